@@ -1,0 +1,31 @@
+import { defineConfig } from 'vitest/config';
+
+// Fast ones first: arithmetic and engines, then the shell on a real database, then a person's journeys in a real browser.
+export default defineConfig({
+  test: {
+    root: new URL('..', import.meta.url).pathname,
+    reporters: ['default', './tests/tally.ts'],
+    projects: [
+      { test: { name: 'core', include: ['tests/core/**/*.test.ts'], sequence: { groupOrder: 0 } } },
+      {
+        test: {
+          name: 'electron',
+          include: ['tests/electron/**/*.test.ts'],
+          sequence: { groupOrder: 1 },
+          testTimeout: 30_000,
+          hookTimeout: 60_000,
+        },
+      },
+      {
+        test: {
+          name: 'journeys',
+          include: ['tests/journeys/**/*.test.ts'],
+          sequence: { groupOrder: 2 },
+          globalSetup: ['tests/journeys/build-page.ts'],
+          testTimeout: 60_000,
+          hookTimeout: 60_000,
+        },
+      },
+    ],
+  },
+});
