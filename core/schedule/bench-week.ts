@@ -1,0 +1,152 @@
+/**
+ * The bench week as a scheduling problem: each book's remaining steps as hand-work, each wait as drying in the air or under a press that
+ * holds the book until somebody is there to open it. One pair of hands; tools as many as the workshop has.
+ */
+
+import type { Result } from '../result.ts';
+import { ok, refuse } from '../result.ts';
+import type { Step, ToolKind } from '../treatment/treatment.ts';
+import type { WeeklyHours } from './calendar.ts';
+import type { Calendar, Pool, Problem, Resource, Task } from './problem.ts';
+
+export type BenchTool = Readonly<{ id: string; kind: ToolKind; name: string; capacity: number }>;
+
+/** A book for the week: what is left to do, and how much it matters against the others. */
+export type BenchBook = Readonly<{ bookId: string; title: string; weight: number; steps: readonly Step[] }>;
+
+export type TaskKind = 'hands' | 'drying' | 'pressing';
+/** What a task of the problem stands for. `position` orders a book's tasks. */
+export type BenchTask = Readonly<{
+  task: string;
+  bookId: string;
+  operationId: string;
+  position: number;
+  kind: TaskKind;
+  label: string;
+}>;
+
+export type BenchWeek = Readonly<{ problem: Problem; tasks: readonly BenchTask[] }>;
+
+const handsId = 'hands';
+
+/**
+ * Builds the problem. `hands` are the open windows in minutes after the origin, reaching well past the week so that what does not fit
+ * shows as late and not as impossible; `weekEnd` is the minute by which a book should be out; `now` the earliest start.
+ * Refuses a week that needs a tool the workshop does not have, naming the tool and the book.
+ */
+export function benchWeek(
+  books: readonly BenchBook[],
+  tools: readonly BenchTool[],
+  hands: Calendar,
+  times: Readonly<{ now: number; weekEnd: number }>,
+): Result<BenchWeek> {
+  const longestWindow = Math.max(0, ...hands.map((window) => window.to - window.from));
+  if (longestWindow === 0) return refuse('No bench hours are open in this week. Set the hours first.', 'weekHours');
+
+  const usable = tools.filter((tool) => tool.capacity > 0);
+  const kinds = new Set(usable.map((tool) => tool.kind));
+  const tasks: Task[] = [];
+  const meanings: BenchTask[] = [];
+
+  for (const book of books) {
+    let previous: string | null = null;
+    let position = 0;
+    for (const [index, step] of book.steps.entries()) {
+      const held = step.wait && step.wait.held !== 'air' ? step.wait.held : null;
+      const missing = [...step.tools, ...(held ? [held] : [])].find((kind) => !kinds.has(kind));
+      if (missing) {
+        return refuse(
+          `“${book.title}” needs a ${missing} for “${step.name}”, and the workshop has none. Add one under Tools.`,
+          'tools',
+        );
+      }
+      const last = index === book.steps.length - 1;
+      const workId = `${book.bookId}:${index}`;
+      const minutes = Math.max(1, Math.round(step.minutes.likely));
+      tasks.push({
+        id: workId,
+        label: `${step.name}, ${book.title}`,
+        minutes,
+        range: { low: step.minutes.low, likely: step.minutes.likely, high: step.minutes.high },
+        calendar: handsId,
+        shape: minutes > longestWindow ? 'breakable' : 'whole',
+        demands: [{ resource: handsId, amount: 1 }, ...step.tools.map((kind) => ({ resource: kind, amount: 1 }))],
+        heldUntil: null,
+        after: previous ? [{ task: previous, minLag: 0 }] : [],
+        release: null,
+        due: last && !step.wait ? times.weekEnd : null,
+        weight: last && !step.wait ? book.weight : 0,
+        pinned: null,
+        progress: null,
+      });
+      const meaning = { bookId: book.bookId, operationId: step.operationId };
+      meanings.push({ task: workId, ...meaning, position: position++, kind: 'hands', label: step.name });
+      previous = workId;
+      if (!step.wait) continue;
+
+      const waitId = `${workId}:wait`;
+      tasks.push({
+        id: waitId,
+        label: `${step.wait.what}, ${book.title}`,
+        minutes: Math.max(1, Math.round(step.wait.minutes)),
+        calendar: null,
+        shape: 'whole',
+        demands: held ? [{ resource: held, amount: 1 }] : [],
+        heldUntil: held ? handsId : null,
+        // A pasted book goes under the press or weight at once: the paste does not wait.
+        after: [held ? { task: workId, minLag: 0, maxLag: 0 } : { task: workId, minLag: 0 }],
+        release: null,
+        due: last ? times.weekEnd : null,
+        weight: last ? book.weight : 0,
+        pinned: null,
+        progress: null,
+      });
+      meanings.push({
+        task: waitId,
+        ...meaning,
+        position: position++,
+        kind: held ? 'pressing' : 'drying',
+        label: step.wait.what,
+      });
+      previous = waitId;
+    }
+  }
+
+  return ok({
+    problem: { now: times.now, calendars: { [handsId]: hands }, ...resourcesOf(usable), tasks },
+    tasks: meanings,
+  });
+}
+
+/** The workshop's weekly hours, Monday first in minutes after midnight, as the calendar reads them. */
+export function weeklyHours(weekHours: readonly (readonly (readonly [number, number])[])[]): readonly WeeklyHours[] {
+  return weekHours.flatMap((day, index) =>
+    day
+      .filter(([from, to]) => to > from)
+      .map(([from, to]) => ({ weekday: index + 1, from: clock(from), to: clock(to) })),
+  );
+}
+
+/** One pair of hands, every tool by its id, and a pool by kind, so that a step asks for a nipping press and not for a certain one. */
+function resourcesOf(
+  tools: readonly BenchTool[],
+): Readonly<{ resources: readonly Resource[]; pools: readonly Pool[] }> {
+  const resources: Resource[] = [{ id: handsId, label: 'your hands', kind: 'hands', capacity: 1 }];
+  const members = new Map<ToolKind, string[]>();
+  for (const tool of tools) {
+    resources.push({
+      id: tool.id,
+      label: tool.name,
+      kind: presses.has(tool.kind) ? 'press' : 'tool',
+      capacity: tool.capacity,
+    });
+    members.set(tool.kind, [...(members.get(tool.kind) ?? []), tool.id]);
+  }
+  return { resources, pools: [...members].map(([kind, ids]) => ({ id: kind, label: kind, members: ids })) };
+}
+
+const presses: ReadonlySet<ToolKind> = new Set(['nipping press', 'standing press', 'lying press', 'weights']);
+
+function clock(minutes: number): string {
+  return `${String(Math.floor(minutes / 60)).padStart(2, '0')}:${String(minutes % 60).padStart(2, '0')}`;
+}

@@ -1,0 +1,144 @@
+/** The one look of everything printed: the workshop's heading, a title, tables and pictures, page numbers, fonts embedded. */
+import { createRequire } from 'node:module';
+import { Document, type DocumentProps, Font, Page, renderToBuffer, StyleSheet, Text, View } from '@react-pdf/renderer';
+import { createElement, type ReactElement, type ReactNode } from 'react';
+
+const h = createElement;
+const { resolve } = createRequire(import.meta.url);
+
+const faces = [
+  ['Sans', 'source-sans-3', 'latin'],
+  ['Sans wide', 'source-sans-3', 'latin-ext'],
+  ['Serif', 'source-serif-4', 'latin'],
+  ['Serif wide', 'source-serif-4', 'latin-ext'],
+] as const;
+for (const [family, face, range] of faces) {
+  Font.register({
+    family,
+    fonts: ([400, 600] as const).map((fontWeight) => ({
+      src: resolve(`@fontsource/${face}/files/${face}-${range}-${fontWeight}-normal.woff`),
+      fontWeight,
+    })),
+  });
+}
+// Words are not broken in a list that is read at arm's length.
+Font.registerHyphenationCallback((word) => [word]);
+
+/** Ink and hairlines of printed sheets; print is always dark on white. */
+export const ink = '#1d1b18';
+export const faint = '#6d675e';
+export const hairline = '#c9c3b8';
+
+const styles = StyleSheet.create({
+  page: {
+    paddingTop: 46,
+    paddingBottom: 46,
+    paddingHorizontal: 40,
+    fontFamily: ['Sans', 'Sans wide'],
+    fontSize: 9.5,
+    color: ink,
+  },
+  heading: {
+    position: 'absolute',
+    top: 22,
+    left: 40,
+    right: 40,
+    flexDirection: 'row',
+    justifyContent: 'space-between',
+    fontSize: 8,
+    color: faint,
+  },
+  foot: { position: 'absolute', bottom: 22, left: 40, right: 40, textAlign: 'right', fontSize: 8, color: faint },
+  title: { fontFamily: ['Serif', 'Serif wide'], fontSize: 18, fontWeight: 600, marginBottom: 2 },
+  lead: { color: faint, marginBottom: 10 },
+  section: { fontFamily: ['Serif', 'Serif wide'], fontSize: 12, fontWeight: 600, marginTop: 12, marginBottom: 4 },
+  paragraph: { marginBottom: 5, lineHeight: 1.35 },
+  caution: { borderLeftWidth: 2, borderLeftColor: ink, paddingLeft: 6, marginVertical: 4, lineHeight: 1.3 },
+  row: { flexDirection: 'row', borderBottomWidth: 0.5, borderBottomColor: hairline, paddingVertical: 3 },
+  head: {
+    flexDirection: 'row',
+    borderBottomWidth: 1,
+    borderBottomColor: ink,
+    paddingBottom: 3,
+    color: faint,
+    fontSize: 8,
+  },
+});
+
+export type Sheet = Readonly<{
+  title: string;
+  lead: string;
+  /** The workshop's own heading. */
+  workshop: string;
+  paper: 'A4' | 'LETTER';
+  orientation?: 'portrait' | 'landscape';
+  body: readonly ReactNode[];
+}>;
+
+/** A sheet as PDF bytes. */
+export function printSheet(sheet: Sheet): Promise<Buffer> {
+  const page = h(
+    Page,
+    { size: sheet.paper, orientation: sheet.orientation ?? 'portrait', style: styles.page },
+    h(
+      View,
+      { style: styles.heading, fixed: true },
+      h(Text, null, printable(sheet.workshop)),
+      h(Text, null, printable(sheet.title)),
+    ),
+    h(Text, { style: styles.title }, printable(sheet.title)),
+    h(Text, { style: styles.lead }, printable(sheet.lead)),
+    ...sheet.body,
+    h(Text, {
+      style: styles.foot,
+      fixed: true,
+      render: ({ pageNumber, totalPages }) => `Page ${pageNumber} of ${totalPages}`,
+    }),
+  );
+  const document = h(Document, { title: sheet.title, creator: 'Kettlestitch', producer: 'Kettlestitch' }, page);
+  return renderToBuffer(document as ReactElement<DocumentProps>);
+}
+
+export function section(words: string): ReactNode {
+  return h(Text, { style: styles.section, minPresenceAhead: 40 }, printable(words));
+}
+
+export function paragraph(words: string): ReactNode {
+  return h(Text, { style: styles.paragraph }, printable(words));
+}
+
+/** A caution as it stands beside the step it belongs to. */
+export function caution(words: string): ReactNode {
+  return h(View, { style: styles.caution, wrap: false }, h(Text, null, printable(`Caution: ${words}`)));
+}
+
+/** `share` is the column's part of the width; numbers are set flush right. */
+export type Column = Readonly<{ head: string; share: number; align?: 'left' | 'right' }>;
+
+/** A table whose head repeats on every page and whose rows are never split across two. */
+export function table(columns: readonly Column[], rows: readonly (readonly string[])[]): ReactNode {
+  const cell = (words: string, column: Column, key: number) =>
+    h(
+      Text,
+      { key, style: { flex: column.share, textAlign: column.align ?? 'left', paddingRight: 6 } },
+      printable(words),
+    );
+  return h(
+    View,
+    null,
+    h(View, { style: styles.head, fixed: true }, ...columns.map((column, key) => cell(column.head, column, key))),
+    ...rows.map((row, index) =>
+      h(
+        View,
+        { key: index, style: styles.row, wrap: false },
+        ...columns.map((column, key) => cell(row[key] ?? '', column, key)),
+      ),
+    ),
+  );
+}
+
+/** Text the fonts can set: control characters would be drawn as boxes or break the layout. */
+function printable(words: string): string {
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: that is what is being removed
+  return words.replace(/[\u0000-\u0008\u000b-\u001f\u007f]/g, ' ');
+}
