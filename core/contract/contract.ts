@@ -1,6 +1,11 @@
-/** The only list of what the page may ask of the workshop: one small contract a room. */
+/**
+ * The only list of what the page may ask of the workshop: one small contract a room. A new room is one line here, and one in
+ * electron/desk/router.ts for who answers it.
+ */
+import { benchContract } from './bench.ts';
 import { workshopContract } from './workshop.ts';
 
 export const contract = {
   workshop: workshopContract,
+  bench: benchContract,
 };
