@@ -1,0 +1,61 @@
+/** A schedule of typed arrays as the plan that others read, and back. */
+import type { Compiled } from './compile.ts';
+import { explainSchedule } from './explain.ts';
+import type { Schedule } from './fit.ts';
+import { emptySchedule } from './fit.ts';
+import { gapTo, measure } from './objective.ts';
+import type { Demand, Objective, Placed, Plan, Span } from './problem.ts';
+
+export function planFrom(
+  compiled: Compiled,
+  schedule: Schedule,
+  bound: Objective,
+  stats: Plan['stats'],
+  remarks: readonly string[],
+): Plan {
+  const objective = measure(compiled, schedule);
+  return {
+    placed: compiled.problem.tasks.map((_, task) => placedFrom(compiled, schedule, task)),
+    objective,
+    bound,
+    gap: gapTo(objective, bound, compiled.problem.now),
+    reasons: explainSchedule(compiled, schedule),
+    stats,
+    remarks: [...remarks, ...lateRemarks(compiled, schedule)],
+  };
+}
+
+/** The starts of a plan's tasks, for tasks it does not know the fallback. */
+export function scheduleFrom(compiled: Compiled, plan: Plan): Schedule {
+  const schedule = emptySchedule(compiled);
+  for (const [task, placed] of plan.placed.entries()) {
+    schedule.start[task] = placed.start;
+    schedule.end[task] = placed.end;
+    schedule.out[task] = placed.out;
+  }
+  return schedule;
+}
+
+function placedFrom(compiled: Compiled, schedule: Schedule, task: number): Placed {
+  const { problem } = compiled;
+  const [start, end, out] = [schedule.start[task]!, schedule.end[task]!, schedule.out[task]!];
+  const uses: Demand[] = [];
+  for (let d = compiled.demandAt[task]!; d < compiled.demandAt[task + 1]!; d++)
+    uses.push({ resource: problem.resources[schedule.chosen[d]!]!.id, amount: compiled.demandAmount[d]! });
+  return { task: problem.tasks[task]!.id, start, end, out, pieces: piecesOf(compiled, task, start, end), uses };
+}
+
+function piecesOf(compiled: Compiled, task: number, start: number, end: number): Span[] {
+  const { calendar, shape } = compiled.problem.tasks[task]!;
+  if (calendar === null || shape === 'whole' || start === end) return end > start ? [{ from: start, to: end }] : [];
+  return compiled.problem.calendars[calendar]!.filter((window) => window.to > start && window.from < end).map(
+    (window) => ({ from: Math.max(start, window.from), to: Math.min(end, window.to) }),
+  );
+}
+
+function lateRemarks(compiled: Compiled, schedule: Schedule): string[] {
+  const late = compiled.problem.tasks.filter((_, task) => schedule.out[task]! > compiled.due[task]!);
+  if (late.length === 0) return [];
+  const names = late.slice(0, 3).map((task) => task.label);
+  return [`Later than wanted: ${names.join(', ')}${late.length > 3 ? ` and ${late.length - 3} more` : ''}.`];
+}

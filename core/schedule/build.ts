@@ -1,0 +1,99 @@
+/** A first plan in milliseconds: the serial scheme under each rule of thumb, the best of them pushed late and early again once. */
+import type { Refusal, Result } from '../result.ts';
+import { ok, refuse } from '../result.ts';
+import { planFrom } from './answer.ts';
+import { boundOf } from './bound.ts';
+import { type Compiled, compile } from './compile.ts';
+import type { Decoder } from './decode.ts';
+import { makeDecoder } from './decode.ts';
+import type { Schedule } from './fit.ts';
+import { copySchedule, emptySchedule } from './fit.ts';
+import { compare, measure } from './objective.ts';
+import type { Rule } from './orders.ts';
+import { orderByRule, orderBySchedule, rules } from './orders.ts';
+import type { Objective, Plan, Problem } from './problem.ts';
+import { validate } from './validate.ts';
+
+/**
+ * A valid plan, good but not searched for. With `rule` only that rule is tried, as the serial scheme gives it. Refuses in words where
+ * the problem contradicts itself, pinned tasks clash, or a task finds no place in its hours.
+ */
+export function build(problem: Problem, options: Readonly<{ seed?: number; rule?: Rule }> = {}): Result<Plan> {
+  const valid = validate(problem);
+  if (!valid.ok) return valid;
+  const compiled = compile(problem);
+  const decoder = makeDecoder(compiled);
+  if ('task' in decoder) return refuse(clashSentence(compiled, decoder.task), problem.tasks[decoder.task]!.id);
+  const first = firstSchedule(compiled, decoder, options.rule ? [options.rule] : rules);
+  if ('sentence' in first) return { ok: false, refusal: first };
+  if (!options.rule) first.count += improveOnce(compiled, decoder, first.schedule);
+  return ok(
+    planFrom(compiled, first.schedule, boundOf(compiled), { schedules: first.count, seed: options.seed ?? 0 }, []),
+  );
+}
+
+/** The best schedule of these rules, or why there is none. */
+export function firstSchedule(
+  compiled: Compiled,
+  decoder: Decoder,
+  tried: readonly Rule[],
+): { schedule: Schedule; count: number } | Refusal {
+  const [trial, best] = [emptySchedule(compiled), emptySchedule(compiled)];
+  let found = false;
+  let stuck = -1;
+  for (const rule of tried) {
+    const failed = decoder.forward(orderByRule(compiled, rule), trial);
+    if (failed >= 0) {
+      stuck = failed;
+      continue;
+    }
+    if (!found || compare(measure(compiled, trial), measure(compiled, best)) < 0) copySchedule(trial, best);
+    found = true;
+  }
+  return found ? { schedule: best, count: tried.length } : stuckRefusal(compiled, stuck);
+}
+
+/** Forward-backward improvement in place until nothing more is won; schedules used. */
+export function improveOnce(compiled: Compiled, decoder: Decoder, schedule: Schedule): number {
+  const [late, early] = [emptySchedule(compiled), emptySchedule(compiled)];
+  let count = 0;
+  for (;;) {
+    count += 2;
+    if (!decoder.justify(schedule, late)) return count;
+    if (decoder.forward(orderBySchedule(compiled, late.start), early) >= 0) return count;
+    if (compare(measure(compiled, early), measure(compiled, schedule)) >= 0) return count;
+    copySchedule(early, schedule);
+  }
+}
+
+export function clashSentence(compiled: Compiled, task: number): string {
+  return `${compiled.problem.tasks[task]!.label} is pinned to a time when what it needs is taken by other pinned or begun work.`;
+}
+
+function stuckRefusal(compiled: Compiled, task: number): Refusal {
+  const { id, label } = compiled.problem.tasks[task]!;
+  const tied = compiled.items[compiled.itemOf[task]!]!.length > 1;
+  const pinned = compiled.after.task
+    .subarray(compiled.after.at[task]!, compiled.after.at[task + 1]!)
+    .find((next) => compiled.fixed[next] === 1);
+  if (pinned !== undefined)
+    return {
+      sentence: `${compiled.problem.tasks[pinned]!.label} is pinned to a time before ${label} can be done.`,
+      field: id,
+    };
+  if (tied)
+    return {
+      sentence: `${label} cannot be placed so that what must soon follow it follows in time, within the hours given.`,
+      field: id,
+    };
+  return {
+    sentence: `No place was found for ${label} in the hours given; more days or more hours are needed.`,
+    field: id,
+  };
+}
+
+/** Least lateness, completion and finish of any plan, each on its own; refuses as `build` does. */
+export function bound(problem: Problem): Result<Objective> {
+  const valid = validate(problem);
+  return valid.ok ? ok(boundOf(compile(problem))) : valid;
+}
