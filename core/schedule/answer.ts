@@ -25,13 +25,16 @@ export function planFrom(
   };
 }
 
-/** The starts of a plan's tasks, for tasks it does not know the fallback. */
+/** The schedule behind a plan that `planFrom` made for the same problem. */
 export function scheduleFrom(compiled: Compiled, plan: Plan): Schedule {
   const schedule = emptySchedule(compiled);
+  const resourceIndex = new Map(compiled.problem.resources.map((resource, k) => [resource.id, k]));
   for (const [task, placed] of plan.placed.entries()) {
     schedule.start[task] = placed.start;
     schedule.end[task] = placed.end;
     schedule.out[task] = placed.out;
+    for (const [k, use] of placed.uses.entries())
+      schedule.chosen[compiled.demandAt[task]! + k] = resourceIndex.get(use.resource)!;
   }
   return schedule;
 }

@@ -64,7 +64,8 @@ function randomStep(
   const { grain } = shape;
   const before = step === 0 ? undefined : earlier.at(-1);
   const kind = chance() < 0.55 || step === 0 ? 'work' : chance() < 0.5 ? 'drying' : 'pressing';
-  const atOnce = kind !== 'work' && chance() < 0.6;
+  // Pressing at once only after hand-work: work that ends in the evening could never be followed by drying and then pressing at once.
+  const atOnce = kind !== 'work' && before?.calendar === 'bench' && chance() < 0.6;
   const hands = chance() < 0.3 ? 'person 0' : 'hands';
   const common: Omit<Task, 'id' | 'label' | 'minutes' | 'calendar' | 'shape' | 'demands' | 'heldUntil'> = {
     after: before
