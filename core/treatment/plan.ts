@@ -1,0 +1,159 @@
+/**
+ * The set of operations a book is to have, before they are put in order: each with what called for it. Adding one brings its companions and
+ * what must have been done before; taking one out takes along what was there only for its sake.
+ */
+import { benchRank, operationById } from './library.ts';
+import type { Family } from './rules.ts';
+
+/** `causes` are ids of operations, or '' for a finding or a rule of the house. */
+type Wanted = { count: number; readonly whys: string[]; readonly causes: string[] };
+export type Plan = Readonly<{ wanted: Map<string, Wanted>; remarks: Set<string> }>;
+
+/** Adds an operation for a finding, or once more. */
+export function want(plan: Plan, id: string, why: string, count: number): void {
+  add(plan, id, why, count, '');
+}
+
+function add({ wanted }: Plan, id: string, why: string, count: number, cause: string): void {
+  const before = wanted.get(id);
+  if (before === undefined) {
+    wanted.set(id, { count, whys: [why], causes: [cause] });
+    return;
+  }
+  before.count += count;
+  if (!before.whys.includes(why)) before.whys.push(why);
+  if (!before.causes.includes(cause)) before.causes.push(cause);
+}
+
+type Companion = Readonly<{ id: string; families?: readonly Family[]; why: string }>;
+
+/** What an operation brings with it. Recasing as Indiana University Libraries describe it: new endsheets, line, case in. */
+const companions: Readonly<Record<string, readonly Companion[]>> = {
+  recase: [{ id: 'new endpapers', why: 'the case is hung on new endpapers, the old ones kept behind them' }],
+  resew: [
+    { id: 'guard sections', why: 'outer folds are guarded before they are sewn' },
+    { id: 'round and back', families: ['cloth', 'paper', 'leather'], why: 'a newly sewn back is shaped again' },
+    { id: 'reline', families: ['cloth', 'paper', 'leather'], why: 'new sewing is lined' },
+    { id: 'recase', families: ['cloth', 'paper'], why: 'the block goes back into its case' },
+    { id: 'board reattachment', families: ['leather'], why: 'the boards come off to sew' },
+    { id: 'reback in leather', families: ['leather'], why: 'the spine comes off to sew' },
+    { id: 'repair wrapper', families: ['wrapper'], why: 'the wrapper comes off to sew' },
+  ],
+  'make case': [{ id: 'recase', why: 'the block is hung in the new case' }],
+  'reback in cloth': [
+    { id: 'lift spine cloth', why: 'the old spine is saved before a new one goes on' },
+    { id: 'tone', why: 'new spine cloth shows' },
+  ],
+  'reback in paper': [
+    { id: 'lift spine cloth', why: 'the old spine is saved before a new one goes on' },
+    { id: 'tone', why: 'new spine paper shows' },
+  ],
+  'reback in leather': [
+    { id: 'lift spine leather', why: 'the old spine is saved before a new one goes on' },
+    { id: 'tone', why: 'new leather shows' },
+  ],
+  rejoint: [{ id: 'tone', why: 'new joint cloth shows' }],
+  'corner repair': [{ id: 'tone', why: 'new corners show' }],
+  'lift spine cloth': [{ id: 'lay down spine', why: 'the saved spine goes back on' }],
+  'lift spine leather': [{ id: 'lay down spine', why: 'the saved spine goes back on' }],
+};
+
+/** A larger repair does the work of these smaller ones. */
+const covers: Readonly<Record<string, readonly string[]>> = {
+  recase: ['tighten hinges', 'mend hinge'],
+  resew: ['reinforce sewing', 'reattach section'],
+  'reback in cloth': ['rejoint', 'tissue joint'],
+  'reback in paper': ['tissue joint'],
+  'reback in leather': ['tissue joint'],
+  rejoint: ['tissue joint'],
+  'board reattachment': ['mend hinge'],
+  'make case': [
+    'reback in cloth',
+    'reback in paper',
+    'rejoint',
+    'tissue joint',
+    'corner repair',
+    'repair boards',
+    'set down covering',
+  ],
+  'new label': ['set down label'],
+};
+
+/** Closes the plan for a binding of this family. With the spine gone there is none to lift and lay down. */
+export function settle(plan: Plan, family: Family, spineGone: boolean): void {
+  const { wanted } = plan;
+  dropCovered(plan);
+  for (let size = -1; size !== wanted.size; ) {
+    size = wanted.size;
+    for (const id of [...wanted.keys()]) {
+      const operation = operationById(id);
+      if (operation === undefined) continue;
+      for (const companion of companions[id] ?? []) {
+        if (companion.families && !companion.families.includes(family)) continue;
+        if (spineGone && spineSavers.has(companion.id)) continue;
+        addFor(plan, companion.id, id, companion.why);
+      }
+      for (const choices of operation.requires) {
+        if (opensNothing(choices, family)) continue;
+        const present = choices.find((choice) => wanted.has(choice));
+        addFor(plan, present ?? opener(choices, wanted, family), id, `comes before: ${operation.name}`);
+      }
+    }
+    dropCovered(plan);
+  }
+  dropOrphans(plan, family);
+}
+
+function addFor(plan: Plan, id: string, cause: string, why: string): void {
+  const before = plan.wanted.get(id);
+  if (before === undefined) add(plan, id, why, 1, cause);
+  else if (!before.causes.includes(cause)) before.causes.push(cause);
+}
+
+const spineSavers = new Set(['lift spine cloth', 'lift spine leather', 'lay down spine']);
+const openers = new Set(['lift spine cloth', 'lift spine leather', 'take out of case']);
+
+/** Loose sections have no cover to open. */
+export function opensNothing(choices: readonly string[], family: Family): boolean {
+  return family === 'unbound' && choices.every((choice) => openers.has(choice));
+}
+
+/** The way to the back that fits the binding: out of the cover where it comes off anyway. */
+function opener(choices: readonly string[], wanted: Plan['wanted'], family: Family): string {
+  const first = choices[0] ?? '';
+  if (choices.length === 1 || !openers.has(first)) return first;
+  if (family === 'leather' || family === 'vellum') return 'lift spine leather';
+  if (family === 'wrapper' || wanted.has('recase') || wanted.has('resew')) return 'take out of case';
+  return 'lift spine cloth';
+}
+
+function dropCovered({ wanted }: Plan): void {
+  for (const large of [...wanted.keys()]) {
+    if (wanted.has(large)) for (const small of covers[large] ?? []) wanted.delete(small);
+  }
+}
+
+/** Takes out the operations that `unfit` picks and all that then has no cause or lacks its forerunner; returns the names, in bench order. */
+export function without(plan: Plan, family: Family, unfit: (id: string) => boolean): readonly string[] {
+  const before = [...plan.wanted.keys()];
+  for (const id of before) if (unfit(id)) plan.wanted.delete(id);
+  if (plan.wanted.size === before.length) return [];
+  dropOrphans(plan, family);
+  return before
+    .filter((id) => !plan.wanted.has(id))
+    .sort((one, other) => benchRank(one) - benchRank(other))
+    .map((id) => operationById(id)?.name ?? id);
+}
+
+function dropOrphans({ wanted }: Plan, family: Family): void {
+  for (let size = -1; size !== wanted.size; ) {
+    size = wanted.size;
+    for (const [id, { causes }] of [...wanted]) {
+      const called = causes.some((cause) => cause === '' || wanted.has(cause));
+      const unmet = operationById(id)?.requires.some(
+        (choices) => !opensNothing(choices, family) && !choices.some((choice) => wanted.has(choice)),
+      );
+      if (!called || unmet) wanted.delete(id);
+    }
+  }
+}

@@ -1,0 +1,193 @@
+/**
+ * A treatment proposed from what the survey found: the least that will do, in an order in which nothing comes before what it depends on,
+ * each step with the finding or the step that calls for it. Rules are in `rules.ts`, operations in `library.ts`.
+ */
+import type { Book, Finding, Hazard, Use } from '../book/book.ts';
+import { severityWords } from '../book/book.ts';
+import type { MaterialNeed } from '../stock/material.ts';
+import { benchRank, operationById } from './library.ts';
+import { type Measures, measuresOf } from './measures.ts';
+import { stepOf } from './operation.ts';
+import { type Plan, settle, want, without } from './plan.ts';
+import { countOf, type Family, familyOf, rulesFor } from './rules.ts';
+import { totals } from './totals.ts';
+import type { Caution, Proposal, Step } from './treatment.ts';
+
+/** Proposes a treatment; `use` stands in for the book's own. The same input gives the same proposal. */
+export function propose(
+  book: Book,
+  findings: readonly Finding[],
+  hazards: readonly Hazard[],
+  options: Readonly<{ use?: Use }> = {},
+): Proposal {
+  const use = options.use ?? book.use;
+  const family = familyOf(book.binding);
+  const measures = measuresOf(book);
+  const plan: Plan = { wanted: new Map(), remarks: new Set() };
+
+  wantByRules(plan, findings, family, use);
+  const spineGone = findings.some((finding) => finding.part === 'spine' && finding.damage === 'missing');
+  settle(plan, family, spineGone);
+  guardTheBook(plan, book, hazards, findings, use);
+  if ([...plan.wanted.keys()].some((id) => operationById(id)?.invasive)) {
+    want(plan, 'final clean', 'paste and dust of the bench', 1);
+  }
+  const steps = stepsOf(plan, measures, family, hazards);
+  const remarks = [...plan.remarks, ...measures.assumed];
+  if (book.binding === null && steps.length > 0) {
+    remarks.push('The binding is not described; a cloth case is taken.');
+  }
+  return { ...totals(steps), remarks };
+}
+
+/** Work on the back of a block: with one of these in the plan, the back is open anyway. */
+const openBack = [
+  'reline',
+  'recase',
+  'resew',
+  'reinforce sewing',
+  'reback in cloth',
+  'reback in paper',
+  'reback in leather',
+];
+
+function wantByRules(plan: Plan, findings: readonly Finding[], family: Family, use: Use): void {
+  const ifOpen: (readonly [string, number, string, string])[] = [];
+  for (const found of findings) {
+    const finding = forUse(found, use);
+    for (const rule of rulesFor(finding, family)) {
+      const count = countOf(rule, finding);
+      if (rule.upTo !== undefined && count > rule.upTo) continue;
+      if (rule.above !== undefined && count <= rule.above) continue;
+      const why = inWords(found);
+      if (rule.onlyWithOpenBack) {
+        for (const id of rule.operations) ifOpen.push([id, count, why, rule.remark ?? '']);
+        continue;
+      }
+      for (const id of rule.operations) want(plan, id, why, count);
+      if (rule.remark) plan.remarks.add(rule.remark);
+    }
+  }
+  const open = openBack.some((id) => plan.wanted.has(id));
+  for (const [id, count, why, remark] of ifOpen) {
+    if (open) want(plan, id, why, count);
+    else if (remark) plan.remarks.add(remark);
+  }
+}
+
+/** A book opened every day needs a joint of cloth where tissue would do for others; a tear is a tear whatever the use. */
+function forUse(finding: Finding, use: Use): Finding {
+  if (use === 'daily reading' && finding.part === 'joints' && finding.severity === 1 && finding.damage === 'split') {
+    return { ...finding, severity: 2 };
+  }
+  return finding;
+}
+
+const stopSentence =
+  'Stop and ask an accredited conservator before anything that cannot be undone: the book is rare or of outstanding value.';
+
+/** Bounds the plan by what the book is worth, what it may carry, and what it is for. */
+function guardTheBook(
+  plan: Plan,
+  book: Book,
+  hazards: readonly Hazard[],
+  findings: readonly Finding[],
+  use: Use,
+): void {
+  const { wanted, remarks } = plan;
+  const family = familyOf(book.binding);
+  const invasive = (id: string) => operationById(id)?.invasive === true;
+  const boxed = (held: readonly string[], sentence: string, why: string) => {
+    if (held.length === 0) return;
+    remarks.add(`${sentence} Not done: ${held.join('; ')}.`);
+    want(plan, 'phase box', why, 1);
+  };
+
+  if (book.scarcity === 'rare' || book.significance === 3) remarks.add(stopSentence);
+  if (book.scarcity === 'rare') {
+    boxed(
+      without(plan, family, invasive),
+      'Held back until a conservator has been asked.',
+      'keeps a rare book whole until a conservator has been asked',
+    );
+  }
+  if (findings.some((finding) => finding.damage === 'brittle' && paperParts.has(finding.part))) {
+    boxed(
+      without(plan, family, (id) => unfitForBrittle.has(id)),
+      'Brittle paper will not bear it.',
+      'brittle paper is kept, not handled',
+    );
+  }
+  if (
+    wanted.has('reback in leather') &&
+    findings.some(({ damage, severity }) => damage === 'red rot' && severity === 3)
+  ) {
+    boxed(
+      without(plan, family, (id) => invasive(id) && id !== 'consolidate red rot'),
+      'Leather this far gone cannot be lifted.',
+      'red-rotted leather will not stand a reback',
+    );
+  }
+  if (use === 'display' && wanted.has('resew')) {
+    boxed(without(plan, family, invasive), 'For display it need not open.', 'a book for display is kept, not resewn');
+  }
+  for (const hazard of hazards) {
+    if (hazard.state === 'raised') {
+      remarks.add(`Possible ${hazard.kind}: nothing is begun before somebody has looked and said what was found.`);
+    } else if (hazard.state === 'confirmed' && hazard.kind === 'arsenical green') {
+      without(plan, family, (id) => operationById(id)?.onCovering === true);
+      want(plan, 'bag and label', 'confirmed arsenical green', 1);
+      remarks.add('Nothing is done to the covering: emerald green comes off with handling. Ask a conservator.');
+    }
+  }
+  if (wanted.size > 0 && family === 'cloth' && book.yearFrom !== null && book.yearFrom < 1900) {
+    remarks.add(
+      '19th-century cloth of any colour may hold lead: no eating at the bench, hands off the face, hands washed.',
+    );
+  }
+}
+
+const paperParts: ReadonlySet<string> = new Set(['leaves', 'text block', 'plates']);
+/** Check that the block is not brittle before a leaf is tipped in (Collections Care Section, General Manual, 2015); the rest follows. */
+const unfitForBrittle = new Set(['tip in', 'flatten leaves', 'press', 'take down', 'resew', 'clean leaves']);
+
+const pigmentCaution: Caution = {
+  danger: 'pigment',
+  sentence: 'The covering may hold poisonous pigment: gloves, wiped bench, no dry brushing or sanding, hands washed.',
+};
+const rotCaution: Caution = {
+  danger: 'dust',
+  sentence: 'No water or paste on red-rotted leather that has not been consolidated: it blackens.',
+};
+const glovesNeed: MaterialNeed = { kind: 'nitrile gloves', unit: 'piece', quantity: 2, cut: null, working: 'one pair' };
+const nothingExtra = { cautions: [], needs: [] } as const;
+
+function stepsOf(plan: Plan, measures: Measures, family: Family, hazards: readonly Hazard[]): readonly Step[] {
+  const pigment = hazards.some(
+    (hazard) =>
+      hazard.state !== 'cleared' && (hazard.kind === 'arsenical green' || hazard.kind === 'lead or chromium pigment'),
+  );
+  const rot = family === 'leather' && hazards.some((hazard) => hazard.state !== 'cleared' && hazard.kind === 'red rot');
+  const extra = pigment
+    ? { cautions: [pigmentCaution], needs: [glovesNeed] }
+    : rot
+      ? { cautions: [rotCaution], needs: [] }
+      : nothingExtra;
+  const ids = [...plan.wanted.keys()].sort((one, other) => benchRank(one) - benchRank(other));
+  const steps: Step[] = [];
+  for (const id of ids) {
+    const operation = operationById(id);
+    const wanted = plan.wanted.get(id);
+    if (operation === undefined || wanted === undefined) continue;
+    // Outer folds of about a quarter of the sections need a guard. Common practice, no source.
+    const count = id === 'guard sections' ? Math.max(wanted.count, Math.ceil(measures.sections / 4)) : wanted.count;
+    const why = wanted.whys.length === 1 ? (wanted.whys[0] ?? '') : wanted.whys.join('; ');
+    steps.push(stepOf(operation, measures, count, why, operation.onCovering ? extra : nothingExtra));
+  }
+  return steps;
+}
+
+function inWords(finding: Finding): string {
+  const count = finding.count === null ? '' : `, ${finding.count}`;
+  return `${finding.part} ${finding.damage} (${severityWords[finding.severity]}${count})`;
+}

@@ -1,0 +1,221 @@
+/**
+ * Which book deserves attention first. Four named parts, each from 0 to 1 out of the survey, weighted by the person, divided by hours.
+ * A published rule for multiplying or adding such parts was not found: the sum and the division are the workshop's own. The step rule
+ * inside `decay` is published.
+ */
+import type { Book, Fate, Finding, Hazard, Level } from '../book/book.ts';
+import { blocks } from '../book/hazards.ts';
+import { propose } from '../treatment/propose.ts';
+import type { Proposal, ThreePoint } from '../treatment/treatment.ts';
+import { suggestFate } from './fate.ts';
+
+/** Raised when rules, library or weights of parts change what an assessment says; older assessments are then worked out again. */
+export const rulesVersion = 1;
+
+export const partNames = ['significance', 'decay', 'use', 'benefit'] as const;
+export type PartName = (typeof partNames)[number];
+/** How much each part counts, 0 to 10; the workshop's habits may hold others too, which are passed over. */
+export type Weights = Readonly<Record<string, number>>;
+
+/** The workshop's own choice. */
+export const defaultWeights: Weights = { significance: 3, decay: 4, use: 2, benefit: 3 };
+
+export type PriorityPart = Readonly<{ name: PartName; value: number; weight: number; why: string }>;
+export type Priority = Readonly<{ score: number; parts: readonly PriorityPart[]; reason: string }>;
+
+/** Score from 0 upwards, about 100 for a book that scores fully in every part and takes an hour. A book with nothing to be done scores 0. */
+export function prioritise(
+  book: Book,
+  findings: readonly Finding[],
+  proposal: Proposal,
+  weights: Weights = defaultWeights,
+): Priority {
+  const significance = significanceOf(book);
+  const decay = decayOf(findings);
+  const use = useValues[book.use];
+  const benefit = benefitOf(findings, proposal);
+  const parts: readonly PriorityPart[] = [
+    {
+      name: 'significance',
+      value: significance,
+      weight: weightOf(weights, 'significance'),
+      why: significanceWhy(book),
+    },
+    { name: 'decay', value: decay, weight: weightOf(weights, 'decay'), why: decayWords[Math.round(decay * 3)] ?? '' },
+    { name: 'use', value: use, weight: weightOf(weights, 'use'), why: `for ${book.use}` },
+    { name: 'benefit', value: benefit, weight: weightOf(weights, 'benefit'), why: benefitWhy(benefit) },
+  ];
+  const score = proposal.steps.length === 0 ? 0 : scoreOf(parts, proposal.minutes.likely);
+  return { score, parts, reason: reasonOf(parts, findings, proposal) };
+}
+
+/** Weighted mean of the parts times 100, divided by hours; under half an hour counts as half an hour, or trifles would lead every list. */
+function scoreOf(parts: readonly PriorityPart[], minutes: number): number {
+  let sum = 0;
+  let weight = 0;
+  for (const part of parts) {
+    sum += part.weight * part.value;
+    weight += part.weight;
+  }
+  return weight > 0 ? Math.round(((100 * sum) / weight / hoursOf(minutes)) * 1000) / 1000 : 0;
+}
+
+function hoursOf(minutes: number): number {
+  return Math.max(minutes, 30) / 60;
+}
+
+function weightOf(weights: Weights, name: PartName): number {
+  const weight = weights[name] ?? defaultWeights[name] ?? 0;
+  return Number.isFinite(weight) ? Math.max(0, weight) : 0;
+}
+
+function significanceOf(book: Book): number {
+  const scarce = book.scarcity === 'rare' ? 0.25 : book.scarcity === 'scarce' ? 0.15 : 0;
+  return Math.min(1, book.significance / 3 + scarce);
+}
+
+const significanceWords = [
+  'no particular significance',
+  'some significance',
+  'considerable significance',
+  'outstanding significance',
+];
+function significanceWhy(book: Book): string {
+  const scarce = book.scarcity === 'rare' || book.scarcity === 'scarce' ? `, ${book.scarcity}` : '';
+  return `${significanceWords[book.significance] ?? ''}${scarce}`;
+}
+
+/** The workshop's own values. */
+const useValues: Readonly<Record<Book['use'], number>> = {
+  'daily reading': 1,
+  teaching: 0.8,
+  reference: 0.6,
+  'occasional reading': 0.5,
+  display: 0.3,
+};
+
+const active: ReadonlySet<string> = new Set(['mould', 'insects', 'red rot']);
+const decayWords = ['sound: no need', 'good: low need', 'fair: medium need', 'poor or still getting worse: high need'];
+
+/**
+ * Excellent, good, fair, poor by the worst finding; need rises one step as the grade falls one step (Blanton Museum of Art, UT Austin).
+ * Mould, insects and red rot go on by themselves and count as poor (Wellcome Collection: actively deteriorating).
+ */
+function decayOf(findings: readonly Finding[]): number {
+  let worst = 0;
+  for (const finding of findings) worst = Math.max(worst, active.has(finding.damage) ? 3 : finding.severity);
+  return worst / 3;
+}
+
+/** Share of the damage, weighed by severity, that some step of the proposal answers. The workshop's own rule. */
+function benefitOf(findings: readonly Finding[], proposal: Proposal): number {
+  if (findings.length === 0 || proposal.steps.length === 0) return 0;
+  let all = 0;
+  let answered = 0;
+  for (const finding of findings) {
+    all += finding.severity;
+    const words = `${finding.part} ${finding.damage} (`;
+    if (proposal.steps.some((step) => step.why.includes(words))) answered += finding.severity;
+  }
+  return answered / all;
+}
+
+function benefitWhy(benefit: number): string {
+  return `treatment answers ${Math.round(benefit * 100)} % of the damage`;
+}
+
+function reasonOf(parts: readonly PriorityPart[], findings: readonly Finding[], proposal: Proposal): string {
+  if (findings.length === 0) return 'Not surveyed, or nothing found.';
+  if (proposal.steps.length === 0) return 'Nothing here is to be treated on this bench.';
+  let first = parts[0];
+  for (const part of parts)
+    if (first === undefined || part.weight * part.value > first.weight * first.value) first = part;
+  const hours = proposal.minutes.likely / 60;
+  const time = hours < 1 ? `${proposal.minutes.likely} min` : `${Math.round(hours * 10) / 10} h`;
+  return `${capital(first?.why ?? '')}; ${time} of hand-work.`;
+}
+
+function capital(words: string): string {
+  return words.charAt(0).toUpperCase() + words.slice(1);
+}
+
+/** What the list shows of a book, all derived from its description and survey. */
+export type Assessment = Readonly<{
+  score: number;
+  minutes: ThreePoint;
+  waitMinutes: number;
+  level: Level;
+  suggestedFate: Fate;
+  reason: string;
+  hazardOpen: boolean;
+  operations: readonly string[];
+  priority: Priority;
+  proposal: Proposal;
+}>;
+
+/** Everything the shelf derives of one book, in well under a tenth of a millisecond. */
+export function assess(
+  book: Book,
+  findings: readonly Finding[],
+  hazards: readonly Hazard[],
+  weights: Weights = defaultWeights,
+): Assessment {
+  const proposal = propose(book, findings, hazards);
+  const priority = prioritise(book, findings, proposal, weights);
+  const fate = suggestFate(book, findings, proposal, hazards);
+  const stop = blocks(hazards, 'plan');
+  return {
+    score: priority.score,
+    minutes: proposal.minutes,
+    waitMinutes: proposal.waitMinutes,
+    level: proposal.level,
+    suggestedFate: fate.fate,
+    reason: stop ?? priority.reason,
+    hazardOpen: stop !== null,
+    operations: proposal.steps.map((step) => step.operationId),
+    priority,
+    proposal,
+  };
+}
+
+/** A book on a ranked list, and how far down or up it could be with other weights. */
+export type Ranked = Readonly<{ bookId: string; parts: readonly PriorityPart[]; minutes: number }>;
+export type Stability = Readonly<{
+  /** Per book, in the order given: no weights in the range put it above `best` or below `worst`, counted from 1. */
+  ranks: readonly Readonly<{ bookId: string; best: number; worst: number }>[];
+  /** Share of neighbours on the list whose order no weights in the range turn round. */
+  steady: number;
+}>;
+
+/**
+ * What a change of every weight by up to `share` either way can do to the order. One book stays above another when the weighted sum of
+ * their differences, each part divided by the book's hours, keeps its sign at its least: exact for every pair, with no sampling.
+ */
+export function stability(ranked: readonly Ranked[], share = 0.2): Stability {
+  const rows = ranked.map(({ parts, minutes }) =>
+    parts.map(({ value, weight }) => (weight * value) / hoursOf(minutes)),
+  );
+  const ranks = ranked.map(({ bookId }, place) => {
+    let above = 0;
+    let below = 0;
+    for (let other = 0; other < rows.length; other++) {
+      if (other === place) continue;
+      if (surelyAbove(rows[other], rows[place], share)) above++;
+      else if (surelyAbove(rows[place], rows[other], share)) below++;
+    }
+    return { bookId, best: above + 1, worst: rows.length - below };
+  });
+  let kept = 0;
+  for (let place = 0; place + 1 < rows.length; place++) if (surelyAbove(rows[place], rows[place + 1], share)) kept++;
+  return { ranks, steady: rows.length > 1 ? kept / (rows.length - 1) : 1 };
+}
+
+function surelyAbove(one: readonly number[] | undefined, other: readonly number[] | undefined, share: number): boolean {
+  if (one === undefined || other === undefined) return false;
+  let least = 0;
+  for (let part = 0; part < one.length; part++) {
+    const difference = (one[part] ?? 0) - (other[part] ?? 0);
+    least += difference - share * Math.abs(difference);
+  }
+  return least > 1e-12;
+}
