@@ -1,0 +1,101 @@
+/** Builds the page and the desktop's main process with Vite, when their sources are newer than what was built. */
+import { cpSync, existsSync, mkdirSync, readdirSync, rmdirSync, statSync } from 'node:fs';
+import { extname, join } from 'node:path';
+import { setTimeout as pause } from 'node:timers/promises';
+import { fileURLToPath } from 'node:url';
+
+const root = fileURLToPath(new URL('..', import.meta.url));
+export const builtPage = join(root, 'dist', 'renderer');
+const builtShell = join(root, 'dist', 'electron');
+const settings = ['package.json', 'package-lock.json', 'tsconfig.json'];
+
+/** Builds dist/renderer if the page's sources are newer. */
+export async function buildPage(): Promise<void> {
+  await alone('renderer', join(builtPage, 'index.html'), ['renderer', 'core', ...settings], async () => {
+    const { build } = await import('vite');
+    await build({ configFile: join(root, 'renderer', 'vite.config.ts'), mode: 'production' });
+  });
+}
+
+/**
+ * Builds dist/electron and dist/core: one module a source file, so that worker threads and files beside a module are found where the
+ * source says; libraries stay in node_modules. The sandboxed preload becomes one CommonJS file.
+ */
+export async function buildShell(): Promise<void> {
+  await alone('electron', join(builtShell, 'preload.cjs'), ['electron', 'core', ...settings], async () => {
+    const { build } = await import('vite');
+    const shared = { configFile: false, root, logLevel: 'warn', publicDir: false } as const;
+    const sources = filesUnder(join(root, 'electron')).filter((file) => !notShipped.test(file));
+    const modules = sources.filter((file) => file.endsWith('.ts') && !file.endsWith('preload.ts'));
+    await build({
+      ...shared,
+      ssr: { external: true },
+      build: {
+        ssr: true,
+        outDir: 'dist',
+        emptyOutDir: false,
+        target: 'node22',
+        minify: false,
+        rolldownOptions: {
+          input: modules,
+          output: { format: 'es', preserveModules: true, preserveModulesRoot: root, entryFileNames: '[name].mjs' },
+        },
+      },
+    });
+    for (const file of sources.filter((source) => !['.ts', '.json'].includes(extname(source)))) {
+      cpSync(file, join(root, 'dist', file.slice(root.length)));
+    }
+    await build({
+      ...shared,
+      build: {
+        outDir: 'dist/electron',
+        emptyOutDir: false,
+        target: 'es2023',
+        minify: false,
+        lib: { entry: join(root, 'electron', 'preload.ts'), formats: ['cjs'], fileName: () => 'preload.cjs' },
+        rolldownOptions: { external: ['electron'] },
+      },
+    });
+  });
+}
+
+/** Run from source only. */
+const notShipped = /(build|start|demo|drizzle\.config)\.ts$|tsconfig\.json$/;
+
+/** Runs `work` when `product` is older than `sources`; of several processes that want it at once, one builds and the others wait. */
+async function alone(name: string, product: string, sources: readonly string[], work: () => Promise<void>) {
+  if (!isStale(product, sources)) return;
+  const lock = join(root, 'dist', `.building-${name}`);
+  mkdirSync(join(root, 'dist'), { recursive: true });
+  for (;;) {
+    try {
+      mkdirSync(lock);
+      break;
+    } catch {
+      // A lock left behind by a process that was killed; no build takes as long.
+      if (Date.now() - (statSync(lock, { throwIfNoEntry: false })?.mtimeMs ?? 0) > 120_000) rmdirSync(lock);
+      await pause(100);
+    }
+  }
+  try {
+    if (isStale(product, sources)) await work();
+  } finally {
+    rmdirSync(lock);
+  }
+}
+
+function isStale(product: string, sources: readonly string[]): boolean {
+  if (!existsSync(product)) return true;
+  const builtAt = statSync(product).mtimeMs;
+  return sources.some((source) => {
+    const path = join(root, source);
+    const files = statSync(path).isDirectory() ? filesUnder(path) : [path];
+    return files.some((file) => statSync(file).mtimeMs > builtAt);
+  });
+}
+
+function filesUnder(folder: string): string[] {
+  return readdirSync(folder, { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile())
+    .map((entry) => join(entry.parentPath, entry.name));
+}
