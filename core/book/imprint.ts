@@ -87,22 +87,13 @@ export function readPages(text: string): Result<Extent> {
   const bare = tidy
     .replace(/\b(pages?|pgs?|pp?|leaves|leaf|ff|fol(ios?|l)?|lvs|ll|l|and|unnumbered|numbered)\b\.?/g, ' ')
     .trim();
-  const tokens = bare.match(/(\[[^\]]*\]|[\divxlcdm]+)(\s*-\s*(\[[^\]]*\]|[\divxlcdm]+))?|[^\s,;.+]/g) ?? [];
 
   let count = 0;
-  let lastRun: Run | undefined;
-  for (const token of tokens) {
-    const run = readRun(token);
-    if (run === undefined) return refuse(`${shown} is not a page statement: ${quoted(token)} is no count of pages.`);
-    if (run.kind === 'range' && run.to < run.from)
-      return refuse(`${shown} has a run of pages that goes backwards: ${quoted(token)}.`);
-    // A plain figure names the last page of a run that goes on from the one before, when that one was in the same figures.
-    const before =
-      run.kind === 'upTo' && lastRun !== undefined && lastRun.roman === run.roman && lastRun.to < run.to
-        ? lastRun.to
-        : 0;
-    count += run.kind === 'range' ? run.to - run.from + 1 : run.to - before;
-    if (run.kind !== 'unnumbered') lastRun = run;
+  // A second count of pages, after a semicolon or with a raised figure before it, begins again at one.
+  for (const sequence of bare.replace(/(^|;)\s*\d\s*(?=\[)/g, '$1').split(';')) {
+    const added = countPages(sequence, shown);
+    if (!added.ok) return added;
+    count += added.value;
   }
   if (count === 0) return refuse(`${shown} counts no pages.`);
   if (count > 20_000)
@@ -124,6 +115,27 @@ export function romanValue(text: string): number | undefined {
 }
 
 const romanWorth: Readonly<Record<string, number>> = { I: 1, V: 5, X: 10, L: 50, C: 100, D: 500, M: 1000 };
+
+function countPages(sequence: string, shown: string): Result<number> {
+  const tokens = sequence.match(/(\[[^\]]*\]|[\divxlcdm]+)(\s*-\s*(\[[^\]]*\]|[\divxlcdm]+))?|[^\s,;.+]/g) ?? [];
+  let count = 0;
+  let lastRun: Run | undefined;
+  for (const token of tokens) {
+    const run = readRun(token);
+    if (run === undefined) return refuse(`${shown} is not a page statement: ${quoted(token)} is no count of pages.`);
+    if (run.kind === 'range' && run.to < run.from)
+      return refuse(`${shown} has a run of pages that goes backwards: ${quoted(token)}.`);
+    const goesOn = lastRun !== undefined && lastRun.roman === run.roman && lastRun.to < run.to ? lastRun.to : 0;
+    // A bracketed figure is a count of pages without numbers, unless it is the very next number: 4-17 [18] infers page 18.
+    const inferred = run.kind === 'unnumbered' && goesOn > 0 && run.to === goesOn + 1;
+    if (run.kind === 'range') count += run.to - run.from + 1;
+    else if (inferred) count += 1;
+    // A plain figure names the last page of a run that goes on from the one before, when that one was in the same figures.
+    else count += run.to - (run.kind === 'upTo' ? goesOn : 0);
+    if (run.kind !== 'unnumbered' || inferred) lastRun = run;
+  }
+  return ok(count);
+}
 
 type Run = Readonly<{ kind: 'unnumbered' | 'upTo' | 'range'; from: number; to: number; roman: boolean }>;
 

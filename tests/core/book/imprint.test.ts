@@ -104,6 +104,9 @@ describe('a page statement is added up', () => {
     ['viii, 312 p., [6] leaves of plates', 320],
     ['frontispiece, viii, 312 pp.', 320],
     ['xvi, [17]-312 p.', 312],
+    ['[2] [1-3] 4-17 [18]', 20],
+    ['[32] 1-544 [545-552]; 2[24] 1-78 [79]', 687],
+    ['1-205 [3]', 208],
   ])('%s', (text, pages) => {
     expect(readPages(text)).toEqual({ ok: true, value: { pages, leaves: Math.ceil(pages / 2) } });
   });
