@@ -1,0 +1,27 @@
+/** Which tables a person's change may touch, and which follow from others. */
+import * as schema from './schema.ts';
+
+export const journalled = {
+  workshop: schema.workshop,
+  place: schema.place,
+  lot: schema.lot,
+  book: schema.book,
+  finding: schema.finding,
+  hazard: schema.hazard,
+  treatment: schema.treatment,
+  tool: schema.tool,
+  material: schema.material,
+  movement: schema.movement,
+  arrival: schema.arrival,
+  piece: schema.piece,
+  course: schema.course,
+  person: schema.person,
+  syllabusItem: schema.syllabusItem,
+  courseCopy: schema.courseCopy,
+  plan: schema.plan,
+  planTask: schema.planTask,
+  entry: schema.entry,
+} as const;
+
+export type JournalledTable = (typeof journalled)[keyof typeof journalled];
+export type DerivedTable = typeof schema.assessment;
