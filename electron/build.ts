@@ -45,6 +45,8 @@ export async function buildShell(): Promise<void> {
     for (const file of sources.filter((source) => !['.ts', '.json'].includes(extname(source)))) {
       cpSync(file, join(root, 'dist', file.slice(root.length)));
     }
+    // The invented workshop is part of the program: anyone can look around in it.
+    cpSync(join(root, 'fixtures', 'demo'), join(root, 'dist', 'fixtures', 'demo'), { recursive: true });
     await build({
       ...shared,
       build: {
@@ -60,7 +62,7 @@ export async function buildShell(): Promise<void> {
 }
 
 /** Run from source only. */
-const notShipped = /(build|start|demo|drizzle\.config)\.ts$|tsconfig\.json$/;
+const notShipped = /electron[\\/](build|start|demo)\.ts$|drizzle\.config\.ts$|tsconfig\.json$/;
 
 /** Runs `work` when `product` is older than `sources`; of several processes that want it at once, one builds and the others wait. */
 async function alone(name: string, product: string, sources: readonly string[], work: () => Promise<void>) {
