@@ -16,10 +16,9 @@ import { implement, ORPCError, ValidationError } from '@orpc/server';
 import { contract } from '../../core/contract/contract.ts';
 import type { Result } from '../../core/result.ts';
 import type { Log } from '../log.ts';
+import type { Workshop } from '../store/workshop.ts';
 import { guardStream, isStream } from './stream.ts';
 import { readIssue } from './words.ts';
-
-type Workshop = Readonly<{ folder: string; close(): void }>;
 
 /** The context of every question. `place` is a holder, so that opening another folder swaps the workshop for all who ask after. */
 export type Desk = Readonly<{

@@ -1,0 +1,55 @@
+/**
+ * A real browser for journeys and pictures: the one `CHROMIUM_PATH` names, else the headless Chromium that comes as a package.
+ * The package's own list of flags switches web security off; those flags are left out, since the page's rules are what is tried here.
+ */
+import { existsSync, mkdtempSync, renameSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { type Browser, chromium } from 'playwright-core';
+import packageJson from '../../package.json' with { type: 'json' };
+
+const tooTrusting = [
+  '--disable-web-security',
+  '--allow-running-insecure-content',
+  '--disable-site-isolation-trials',
+  '--single-process',
+];
+
+/** Starts the browser; the caller closes it. */
+export async function launchBrowser(): Promise<Browser> {
+  const named = process.env.CHROMIUM_PATH;
+  if (named !== undefined && named !== '') return chromium.launch({ executablePath: named, args: ['--no-sandbox'] });
+  if (process.platform !== 'linux') {
+    throw new Error('The packaged Chromium runs on Linux only; name a Chromium or Chrome in CHROMIUM_PATH.');
+  }
+  const { folder, executablePath, args } = await unpacked();
+  return chromium.launch({
+    executablePath,
+    args: args.filter((arg) => !tooTrusting.includes(arg)),
+    env: { ...process.env, FONTCONFIG_PATH: join(folder, 'fonts') },
+  });
+}
+
+/** Unpacks the packaged browser once a version, whole or not at all, however many processes ask at once. */
+async function unpacked() {
+  const folder = join(tmpdir(), `kettlestitch-chromium-${packageJson.devDependencies['@sparticuz/chromium']}`);
+  const { default: packaged } = await import('@sparticuz/chromium');
+  if (!existsSync(folder)) {
+    const staging = mkdtempSync(`${folder}-`);
+    const usual = process.env.TMPDIR;
+    process.env.TMPDIR = staging;
+    try {
+      await packaged.executablePath();
+    } finally {
+      if (usual === undefined) delete process.env.TMPDIR;
+      else process.env.TMPDIR = usual;
+    }
+    try {
+      renameSync(staging, folder);
+    } catch {
+      // Another process was faster.
+      rmSync(staging, { recursive: true, force: true });
+    }
+  }
+  return { folder, executablePath: join(folder, 'chromium'), args: packaged.args };
+}
