@@ -5,14 +5,22 @@
 
 import type { Result } from '../result.ts';
 import { ok, refuse } from '../result.ts';
-import type { Step, ToolKind } from '../treatment/treatment.ts';
+import type { Step, ToolKind, Wait } from '../treatment/treatment.ts';
 import type { WeeklyHours } from './calendar.ts';
 import type { Calendar, Pool, Problem, Resource, Task } from './problem.ts';
 
 export type BenchTool = Readonly<{ id: string; kind: ToolKind; name: string; capacity: number }>;
 
 /** A book for the week: what is left to do, and how much it matters against the others. */
-export type BenchBook = Readonly<{ bookId: string; title: string; weight: number; steps: readonly Step[] }>;
+export type BenchBook = Readonly<{
+  bookId: string;
+  title: string;
+  weight: number;
+  steps: readonly Step[];
+  /** The first of the steps is being worked at since this minute, or its work is done and the book dries since then. */
+  underWay?: UnderWay;
+}>;
+export type UnderWay = Readonly<{ kind: TaskKind; since: number; left: number; tool: string | null }>;
 
 export type TaskKind = 'hands' | 'drying' | 'pressing';
 /** What a task of the problem stands for. `position` orders a book's tasks. */
@@ -51,6 +59,11 @@ export function benchWeek(
   for (const book of books) {
     let previous: string | null = null;
     let position = 0;
+    const put = (task: Task, kind: TaskKind, operationId: string, label: string) => {
+      tasks.push(task);
+      meanings.push({ task: task.id, bookId: book.bookId, operationId, position: position++, kind, label });
+      previous = task.id;
+    };
     for (const [index, step] of book.steps.entries()) {
       const held = step.wait && step.wait.held !== 'air' ? step.wait.held : null;
       const missing = [...step.tools, ...(held ? [held] : [])].find((kind) => !kinds.has(kind));
@@ -60,55 +73,18 @@ export function benchWeek(
           'tools',
         );
       }
-      const last = index === book.steps.length - 1;
-      const workId = `${book.bookId}:${index}`;
-      const minutes = Math.max(1, Math.round(step.minutes.likely));
-      tasks.push({
-        id: workId,
-        label: `${step.name}, ${book.title}`,
-        minutes,
-        range: { low: step.minutes.low, likely: step.minutes.likely, high: step.minutes.high },
-        calendar: handsId,
-        shape: minutes > longestWindow ? 'breakable' : 'whole',
-        demands: [{ resource: handsId, amount: 1 }, ...step.tools.map((kind) => ({ resource: kind, amount: 1 }))],
-        heldUntil: null,
-        after: previous ? [{ task: previous, minLag: 0 }] : [],
-        release: null,
-        due: last && !step.wait ? times.weekEnd : null,
-        weight: last && !step.wait ? book.weight : 0,
-        pinned: null,
-        progress: null,
-      });
-      const meaning = { bookId: book.bookId, operationId: step.operationId };
-      meanings.push({ task: workId, ...meaning, position: position++, kind: 'hands', label: step.name });
-      previous = workId;
-      if (!step.wait) continue;
-
-      const waitId = `${workId}:wait`;
-      tasks.push({
-        id: waitId,
-        label: `${step.wait.what}, ${book.title}`,
-        minutes: Math.max(1, Math.round(step.wait.minutes)),
-        calendar: null,
-        shape: 'whole',
-        demands: held ? [{ resource: held, amount: 1 }] : [],
-        heldUntil: held ? handsId : null,
-        // A pasted book goes under the press or weight at once: the paste does not wait.
-        after: [held ? { task: workId, minLag: 0, maxLag: 0 } : { task: workId, minLag: 0 }],
-        release: null,
-        due: last ? times.weekEnd : null,
-        weight: last ? book.weight : 0,
-        pinned: null,
-        progress: null,
-      });
-      meanings.push({
-        task: waitId,
-        ...meaning,
-        position: position++,
-        kind: held ? 'pressing' : 'drying',
-        label: step.wait.what,
-      });
-      previous = waitId;
+      const underWay = index === 0 ? (book.underWay ?? null) : null;
+      const goal = index === book.steps.length - 1 ? { due: times.weekEnd, weight: book.weight } : noGoal;
+      const id = `${book.bookId}:${index}`;
+      if (underWay === null || underWay.kind === 'hands') {
+        const ownGoal = step.wait ? noGoal : goal;
+        put(workTask(id, book, step, longestWindow, previous, underWay, ownGoal), 'hands', step.operationId, step.name);
+      }
+      if (step.wait) {
+        const drying = underWay?.kind === 'hands' ? null : underWay;
+        const task = waitTask(`${id}:wait`, book, step.wait, held, previous, drying, goal);
+        put(task, held ? 'pressing' : 'drying', step.operationId, step.wait.what);
+      }
     }
   }
 
@@ -116,6 +92,67 @@ export function benchWeek(
     problem: { now: times.now, calendars: { [handsId]: hands }, ...resourcesOf(usable), tasks },
     tasks: meanings,
   });
+}
+
+type Goal = Readonly<{ due: number | null; weight: number }>;
+const noGoal: Goal = { due: null, weight: 0 };
+
+function workTask(
+  id: string,
+  book: BenchBook,
+  step: Step,
+  longestWindow: number,
+  previous: string | null,
+  underWay: UnderWay | null,
+  goal: Goal,
+): Task {
+  const minutes = Math.max(1, Math.round(step.minutes.likely));
+  return {
+    id,
+    label: `${step.name}, ${book.title}`,
+    minutes,
+    range: step.minutes,
+    calendar: handsId,
+    shape: minutes > longestWindow ? 'breakable' : 'whole',
+    demands: [{ resource: handsId, amount: 1 }, ...step.tools.map((kind) => ({ resource: kind, amount: 1 }))],
+    heldUntil: null,
+    after: previous ? [{ task: previous, minLag: 0 }] : [],
+    release: null,
+    ...goal,
+    pinned: null,
+    progress: progressOf(underWay),
+  };
+}
+
+function waitTask(
+  id: string,
+  book: BenchBook,
+  wait: Wait,
+  held: ToolKind | null,
+  work: string | null,
+  underWay: UnderWay | null,
+  goal: Goal,
+): Task {
+  // A pasted book goes under the press or weight at once: the paste does not wait.
+  const after = work === null ? [] : [held ? { task: work, minLag: 0, maxLag: 0 } : { task: work, minLag: 0 }];
+  return {
+    id,
+    label: `${wait.what}, ${book.title}`,
+    minutes: Math.max(1, Math.round(wait.minutes)),
+    calendar: null,
+    shape: 'whole',
+    demands: held ? [{ resource: underWay?.tool ?? held, amount: 1 }] : [],
+    heldUntil: held ? handsId : null,
+    after,
+    release: null,
+    ...goal,
+    pinned: null,
+    progress: progressOf(underWay),
+  };
+}
+
+function progressOf(underWay: UnderWay | null): Task['progress'] {
+  return underWay && { state: 'started', start: underWay.since, left: underWay.left };
 }
 
 /** The workshop's weekly hours, Monday first in minutes after midnight, as the calendar reads them. */

@@ -85,6 +85,22 @@ describe('the bench week', () => {
     expect(placed(plan, 'a:0').pieces.length).toBe(2);
   });
 
+  test('a book in the press since before now keeps its place, and its work is not done twice', () => {
+    const inPress: BenchBook = {
+      ...book('a', step(60, 120), step(30)),
+      underWay: { kind: 'pressing', since: 540, left: 80, tool: 'p' },
+    };
+    const stated = benchWeek([inPress, book('b', step(10, 30))], [press], hands, { ...times, now: 600 });
+    if (!stated.ok) throw new Error(stated.refusal.sentence);
+    expect(stated.value.tasks.map((task) => task.task)).not.toContain('a:0');
+    const plan = build(stated.value.problem);
+    if (!plan.ok) throw new Error(plan.refusal.sentence);
+    expect(check(stated.value.problem, plan.value)).toEqual([]);
+    expect(placed(plan.value, 'a:0:wait')).toMatchObject({ start: 540, end: 680 });
+    expect(placed(plan.value, 'b:0:wait').start).toBeGreaterThanOrEqual(680);
+    expect(placed(plan.value, 'a:1').start).toBeGreaterThanOrEqual(680);
+  });
+
   test('a tool the workshop lacks is named, with the book and the step that need it', () => {
     const refused = benchWeek([book('Hymns', step(30, 60, 'standing press'))], [press], hands, times);
     expect(refused.ok).toBe(false);
