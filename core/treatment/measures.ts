@@ -6,6 +6,7 @@ import type { Book } from '../book/book.ts';
 import { readFormat } from '../book/format-names.ts';
 import { foldedLeaf, sheetSize } from '../book/formats.ts';
 import { measureCase, textBlockWithin } from '../trade/case.ts';
+import { tapesForHeight, threadLength } from '../trade/sewing.ts';
 import type { BookSize } from '../units/lengths.ts';
 
 /** Millimetres, and plain counts. */
@@ -25,6 +26,8 @@ export type Measures = Readonly<{
   leaves: number;
   sections: number;
   tapes: number;
+  /** Metres to sew the whole block all along. */
+  threadM: number;
   /** Sentences on what was not measured and what was taken instead. */
   assumed: readonly string[];
 }>;
@@ -38,8 +41,18 @@ export function measuresOf(book: Book): Measures {
   const within = bound ? textBlockWithin(cover) : undefined;
   const block: BookSize = within?.ok ? within.value : cover;
   const sections = Math.max(1, Math.ceil(leaves / leavesInSection));
-  // Tapes by height: three to 8 in, four to 12 in. Bailey 1916, spec. 20.
-  const tapes = block.heightMm > 12 * 25.4 ? 5 : block.heightMm > 8.5 * 25.4 ? 4 : 3;
+  const tapes = tapesForHeight(block.heightMm);
+  const supports = tapes.ok ? Math.min(8, tapes.value) : 3;
+  const thread = threadLength({
+    heightMm: block.heightMm,
+    sections,
+    sectionThicknessMm: block.thicknessMm / sections,
+    supports,
+    sewn: 'all along',
+  });
+  // A block too low for kettle stitches is sewn with a length for each section.
+  const threadM = thread.ok ? thread.value.metres : (block.heightMm * sections) / 1000;
+  const sewing = { leaves, sections, tapes: supports, threadM, assumed };
   const measured = measureCase(block);
   if (measured.ok) {
     const { back, boardHeightMm, boardWidthMm, boardMm, gapMm, flatWidthMm } = measured.value;
@@ -51,10 +64,7 @@ export function measuresOf(book: Book): Measures {
       board: boardMm,
       joint: gapMm,
       caseWidth: flatWidthMm,
-      leaves,
-      sections,
-      tapes,
-      assumed,
+      ...sewing,
     };
   }
   // A book too small or too thin for the rules of a case still has sides and a back.
@@ -66,10 +76,7 @@ export function measuresOf(book: Book): Measures {
     board: 1.5,
     joint: 6,
     caseWidth: 2 * cover.widthMm + cover.thicknessMm + 12,
-    leaves,
-    sections,
-    tapes,
-    assumed,
+    ...sewing,
   };
 }
 

@@ -1,5 +1,7 @@
 /** Words that the groups of the library share: common amounts of adhesive, cautions, and what an operation is when nothing else is said. */
+
 import type { CutPiece, MaterialKind } from '../stock/material.ts';
+import { recipes, startingCoverage } from '../trade/adhesive.ts';
 import type { Formula, NeedRule, Operation } from './operation.ts';
 import type { Caution } from './treatment.ts';
 
@@ -40,30 +42,32 @@ export function piece(
   return { kind, what, height, width, words, count: options.count ?? one, grain: options.grain ?? 'along height' };
 }
 
-/**
- * Dry wheat starch for pasting an area: about 100 g of paste a square metre, at 57 g of starch to 400 mL of water (Library of Congress
- * 2015, in the AIC Book and Paper Group's recipes). No published coverage is known: common practice, no source. Half a gram is left in the pot.
- */
+/** Lost in brush and pot, as `adhesiveForArea` takes it. Common practice, no source. */
+const lost = 0.25;
+
+/** Dry starch in a gram of cooked paste. */
+const dryShare = recipes['wheat paste'].gramsPer100mL / (100 + recipes['wheat paste'].gramsPer100mL);
+
+/** Dry wheat starch for pasting an area. */
 export function starch(height: Formula, width: Formula, times: Formula = one): NeedRule {
   return {
     kind: 'wheat starch',
     unit: 'g',
-    times: 12.5e-6,
+    times: (startingCoverage.paste * dryShare) / (1 - lost) / 1e6,
     of: [height, width, times],
-    fixed: 0.5,
-    words: '12.5 g of dry starch a square metre pasted, and 0.5 g left in the pot',
+    fixed: 0,
+    words: `area pasted × ${startingCoverage.paste} g/m² of paste, a quarter lost, an eighth of it starch`,
   };
 }
 
-/** PVA for an area: 120 g a square metre. Common practice, no source. */
 export function pva(height: Formula, width: Formula, times: Formula = one): NeedRule {
   return {
     kind: 'PVA adhesive',
     unit: 'g',
-    times: 120e-6,
+    times: startingCoverage.pva / (1 - lost) / 1e6,
     of: [height, width, times],
-    fixed: 1,
-    words: '120 g a square metre glued, and 1 g left in the brush',
+    fixed: 0,
+    words: `area glued × ${startingCoverage.pva} g/m², a quarter lost`,
   };
 }
 

@@ -174,9 +174,9 @@ export const leafOperations: readonly Operation[] = [
       amount(
         'linen thread',
         'm',
-        1.1e-3,
-        [{ sections: 1 }, { blockHeight: 1 }],
-        'all along: the height once a section, a tenth over for knots',
+        1,
+        [{ threadM: 1 }],
+        'all along, round each tape, a tenth over for knots, two needle ends',
       ),
       amount(
         'linen tape',
@@ -201,9 +201,7 @@ export const leafOperations: readonly Operation[] = [
     minutes: { low: 15, likely: 25, high: 45 },
     grows: { by: 'sections', from: 20, fixedShare: 0.4 },
     attention: 'nearby',
-    needs: [
-      amount('linen thread', 'm', 0.5e-3, [{ sections: 1 }, { blockHeight: 1 }], 'half the height for each section'),
-    ],
+    needs: [amount('linen thread', 'm', 0.5, [{ threadM: 1 }], 'half of what sewing it anew would take')],
     requires: [['remove old linings']],
     after: ['remove old linings', 'mend tears'],
     keeps: 'the first sewing',
@@ -242,7 +240,7 @@ export const leafOperations: readonly Operation[] = [
     wait: { minutes: 120, held: 'lying press', what: 'glued back drying' },
     tools: ['lying press', 'glue pot'],
     attention: 'beside',
-    needs: [pva({ blockHeight: 1 }, { back: 1 })],
+    needs: [starch({ blockHeight: 1 }, { back: 1 }, { mm: 2 })],
     cautions: [{ danger: 'weight', sentence: 'Mind the fingers between hammer, back and backing boards.' }],
     source: `order: Adam 1903 and Vaughn 1914; ${noSource} for the minutes`,
     requires: [['resew']],

@@ -7,7 +7,13 @@ import type { Family } from './rules.ts';
 
 /** `causes` are ids of operations, or '' for a finding or a rule of the house. */
 type Wanted = { count: number; readonly whys: string[]; readonly causes: string[] };
-export type Plan = Readonly<{ wanted: Map<string, Wanted>; remarks: Set<string> }>;
+export type Plan = Readonly<{
+  wanted: Map<string, Wanted>;
+  remarks: Set<string>;
+  family: Family;
+  /** With the spine gone there is none to lift, none to lay down, and nothing between the hand and the back. */
+  spineGone: boolean;
+}>;
 
 /** Adds an operation for a finding, or once more. */
 export function want(plan: Plan, id: string, why: string, count: number): void {
@@ -79,9 +85,9 @@ const covers: Readonly<Record<string, readonly string[]>> = {
   'new label': ['set down label'],
 };
 
-/** Closes the plan for a binding of this family. With the spine gone there is none to lift and lay down. */
-export function settle(plan: Plan, family: Family, spineGone: boolean): void {
-  const { wanted } = plan;
+/** Closes the plan: companions, what must have been done before, and smaller repairs left out where a larger one covers them. */
+export function settle(plan: Plan): void {
+  const { wanted, family, spineGone } = plan;
   dropCovered(plan);
   for (let size = -1; size !== wanted.size; ) {
     size = wanted.size;
@@ -94,14 +100,14 @@ export function settle(plan: Plan, family: Family, spineGone: boolean): void {
         addFor(plan, companion.id, id, companion.why);
       }
       for (const choices of operation.requires) {
-        if (opensNothing(choices, family)) continue;
+        if (isOpen(choices, plan)) continue;
         const present = choices.find((choice) => wanted.has(choice));
         addFor(plan, present ?? opener(choices, wanted, family), id, `comes before: ${operation.name}`);
       }
     }
     dropCovered(plan);
   }
-  dropOrphans(plan, family);
+  dropOrphans(plan);
 }
 
 function addFor(plan: Plan, id: string, cause: string, why: string): void {
@@ -113,9 +119,9 @@ function addFor(plan: Plan, id: string, cause: string, why: string): void {
 const spineSavers = new Set(['lift spine cloth', 'lift spine leather', 'lay down spine']);
 const openers = new Set(['lift spine cloth', 'lift spine leather', 'take out of case']);
 
-/** Loose sections have no cover to open. */
-export function opensNothing(choices: readonly string[], family: Family): boolean {
-  return family === 'unbound' && choices.every((choice) => openers.has(choice));
+/** Loose sections have no cover to open, and a book without its spine is open at the back. */
+function isOpen(choices: readonly string[], { family, spineGone }: Plan): boolean {
+  return (family === 'unbound' || spineGone) && choices.length > 1 && choices.every((choice) => openers.has(choice));
 }
 
 /** The way to the back that fits the binding: out of the cover where it comes off anyway. */
@@ -134,24 +140,25 @@ function dropCovered({ wanted }: Plan): void {
 }
 
 /** Takes out the operations that `unfit` picks and all that then has no cause or lacks its forerunner; returns the names, in bench order. */
-export function without(plan: Plan, family: Family, unfit: (id: string) => boolean): readonly string[] {
+export function without(plan: Plan, unfit: (id: string) => boolean): readonly string[] {
   const before = [...plan.wanted.keys()];
   for (const id of before) if (unfit(id)) plan.wanted.delete(id);
   if (plan.wanted.size === before.length) return [];
-  dropOrphans(plan, family);
+  dropOrphans(plan);
   return before
     .filter((id) => !plan.wanted.has(id))
     .sort((one, other) => benchRank(one) - benchRank(other))
     .map((id) => operationById(id)?.name ?? id);
 }
 
-function dropOrphans({ wanted }: Plan, family: Family): void {
+function dropOrphans(plan: Plan): void {
+  const { wanted } = plan;
   for (let size = -1; size !== wanted.size; ) {
     size = wanted.size;
     for (const [id, { causes }] of [...wanted]) {
       const called = causes.some((cause) => cause === '' || wanted.has(cause));
       const unmet = operationById(id)?.requires.some(
-        (choices) => !opensNothing(choices, family) && !choices.some((choice) => wanted.has(choice)),
+        (choices) => !isOpen(choices, plan) && !choices.some((choice) => wanted.has(choice)),
       );
       if (!called || unmet) wanted.delete(id);
     }

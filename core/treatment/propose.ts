@@ -9,7 +9,7 @@ import { benchRank, operationById } from './library.ts';
 import { type Measures, measuresOf } from './measures.ts';
 import { stepOf } from './operation.ts';
 import { type Plan, settle, want, without } from './plan.ts';
-import { countOf, type Family, familyOf, rulesFor } from './rules.ts';
+import { countOf, familyOf, rulesFor } from './rules.ts';
 import { totals } from './totals.ts';
 import type { Caution, Proposal, Step } from './treatment.ts';
 
@@ -23,16 +23,16 @@ export function propose(
   const use = options.use ?? book.use;
   const family = familyOf(book.binding);
   const measures = measuresOf(book);
-  const plan: Plan = { wanted: new Map(), remarks: new Set() };
-
-  wantByRules(plan, findings, family, use);
   const spineGone = findings.some((finding) => finding.part === 'spine' && finding.damage === 'missing');
-  settle(plan, family, spineGone);
+  const plan: Plan = { wanted: new Map(), remarks: new Set(), family, spineGone };
+
+  wantByRules(plan, findings, use);
+  settle(plan);
   guardTheBook(plan, book, hazards, findings, use);
   if ([...plan.wanted.keys()].some((id) => operationById(id)?.invasive)) {
     want(plan, 'final clean', 'paste and dust of the bench', 1);
   }
-  const steps = stepsOf(plan, measures, family, hazards);
+  const steps = stepsOf(plan, measures, hazards);
   const remarks = [...plan.remarks, ...measures.assumed];
   if (book.binding === null && steps.length > 0) {
     remarks.push('The binding is not described; a cloth case is taken.');
@@ -51,11 +51,11 @@ const openBack = [
   'reback in leather',
 ];
 
-function wantByRules(plan: Plan, findings: readonly Finding[], family: Family, use: Use): void {
+function wantByRules(plan: Plan, findings: readonly Finding[], use: Use): void {
   const ifOpen: (readonly [string, number, string, string])[] = [];
   for (const found of findings) {
     const finding = forUse(found, use);
-    for (const rule of rulesFor(finding, family)) {
+    for (const rule of rulesFor(finding, plan.family)) {
       const count = countOf(rule, finding);
       if (rule.upTo !== undefined && count > rule.upTo) continue;
       if (rule.above !== undefined && count <= rule.above) continue;
@@ -94,8 +94,7 @@ function guardTheBook(
   findings: readonly Finding[],
   use: Use,
 ): void {
-  const { wanted, remarks } = plan;
-  const family = familyOf(book.binding);
+  const { wanted, remarks, family } = plan;
   const invasive = (id: string) => operationById(id)?.invasive === true;
   const boxed = (held: readonly string[], sentence: string, why: string) => {
     if (held.length === 0) return;
@@ -106,14 +105,14 @@ function guardTheBook(
   if (book.scarcity === 'rare' || book.significance === 3) remarks.add(stopSentence);
   if (book.scarcity === 'rare') {
     boxed(
-      without(plan, family, invasive),
+      without(plan, invasive),
       'Held back until a conservator has been asked.',
       'keeps a rare book whole until a conservator has been asked',
     );
   }
   if (findings.some((finding) => finding.damage === 'brittle' && paperParts.has(finding.part))) {
     boxed(
-      without(plan, family, (id) => unfitForBrittle.has(id)),
+      without(plan, (id) => unfitForBrittle.has(id)),
       'Brittle paper will not bear it.',
       'brittle paper is kept, not handled',
     );
@@ -123,28 +122,34 @@ function guardTheBook(
     findings.some(({ damage, severity }) => damage === 'red rot' && severity === 3)
   ) {
     boxed(
-      without(plan, family, (id) => invasive(id) && id !== 'consolidate red rot'),
+      without(plan, (id) => invasive(id) && id !== 'consolidate red rot'),
       'Leather this far gone cannot be lifted.',
       'red-rotted leather will not stand a reback',
     );
   }
   if (use === 'display' && wanted.has('resew')) {
-    boxed(without(plan, family, invasive), 'For display it need not open.', 'a book for display is kept, not resewn');
+    boxed(without(plan, invasive), 'For display it need not open.', 'a book for display is kept, not resewn');
   }
   for (const hazard of hazards) {
     if (hazard.state === 'raised') {
       remarks.add(`Possible ${hazard.kind}: nothing is begun before somebody has looked and said what was found.`);
     } else if (hazard.state === 'confirmed' && hazard.kind === 'arsenical green') {
-      without(plan, family, (id) => operationById(id)?.onCovering === true);
+      without(plan, () => true);
       want(plan, 'bag and label', 'confirmed arsenical green', 1);
-      remarks.add('Nothing is done to the covering: emerald green comes off with handling. Ask a conservator.');
+      remarks.add('Nothing else is done here: emerald green comes off with handling. Ask an accredited conservator.');
     }
   }
-  if (wanted.size > 0 && family === 'cloth' && book.yearFrom !== null && book.yearFrom < 1900) {
+  if (wanted.size > 0 && family === 'cloth' && mayBe19thCentury(book)) {
     remarks.add(
       '19th-century cloth of any colour may hold lead: no eating at the bench, hands off the face, hands washed.',
     );
   }
+}
+
+function mayBe19thCentury({ yearFrom, yearTo }: Book): boolean {
+  const from = yearFrom ?? yearTo;
+  const to = yearTo ?? yearFrom;
+  return from === null || to === null || (from <= 1900 && to >= 1800);
 }
 
 const paperParts: ReadonlySet<string> = new Set(['leaves', 'text block', 'plates']);
@@ -162,12 +167,13 @@ const rotCaution: Caution = {
 const glovesNeed: MaterialNeed = { kind: 'nitrile gloves', unit: 'piece', quantity: 2, cut: null, working: 'one pair' };
 const nothingExtra = { cautions: [], needs: [] } as const;
 
-function stepsOf(plan: Plan, measures: Measures, family: Family, hazards: readonly Hazard[]): readonly Step[] {
+function stepsOf(plan: Plan, measures: Measures, hazards: readonly Hazard[]): readonly Step[] {
   const pigment = hazards.some(
     (hazard) =>
       hazard.state !== 'cleared' && (hazard.kind === 'arsenical green' || hazard.kind === 'lead or chromium pigment'),
   );
-  const rot = family === 'leather' && hazards.some((hazard) => hazard.state !== 'cleared' && hazard.kind === 'red rot');
+  const rot =
+    plan.family === 'leather' && hazards.some((hazard) => hazard.state !== 'cleared' && hazard.kind === 'red rot');
   const extra = pigment
     ? { cautions: [pigmentCaution], needs: [glovesNeed] }
     : rot

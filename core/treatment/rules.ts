@@ -24,7 +24,7 @@ const families: Readonly<Record<Binding, Family>> = {
   unbound: 'unbound',
 };
 
-export type Rule = Readonly<{
+type Rule = Readonly<{
   parts: readonly Part[];
   damages: readonly Damage[];
   severity: readonly [number, number];
@@ -50,7 +50,7 @@ const all: readonly [number, number] = [1, 3];
 const outside: readonly Part[] = ['boards', 'spine', 'covering', 'corners', 'joints', 'edges', 'label'];
 const structure: readonly Part[] = ['boards', 'joints', 'hinges', 'spine', 'covering', 'corners'];
 
-export const rules: readonly Rule[] = [
+const rules: readonly Rule[] = [
   // Making safe and clean.
   ...rows(outside, ['dirty'], anyFamily, [[all, ['surface clean']]]),
   ...rows(['leaves', 'plates', 'endpapers', 'text block', 'hinges'], ['dirty'], anyFamily, [
