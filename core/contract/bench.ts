@@ -48,6 +48,7 @@ export type Quality = Readonly<{
 
 export type Week = Readonly<{
   startsOn: string;
+  timeZone: string;
   /** Open bench hours as instants. */
   hours: readonly Readonly<{ from: number; to: number }>[];
   handMinutes: number;

@@ -1,5 +1,5 @@
 /** Books as core knows them, with their survey, hazards and agreed treatment, read out of the tables. */
-import { and, asc, desc, eq, inArray } from 'drizzle-orm';
+import { and, asc, desc, eq, gte, inArray } from 'drizzle-orm';
 import type { Book, Finding, Hazard } from '../../core/book/book.ts';
 import { propose } from '../../core/treatment/propose.ts';
 import type { Step } from '../../core/treatment/treatment.ts';
@@ -43,8 +43,10 @@ export function readSurveyed(db: Reader, bookIds: readonly string[]): readonly S
   return all;
 }
 
-/** The steps a person last agreed to for a book, as they were then; null where nothing is agreed. */
-export function agreedSteps(db: Reader, bookId: string): readonly Step[] | null {
+export type Agreed = Readonly<{ steps: readonly Step[]; agreedAt: number; note: string }>;
+
+/** The steps a person last agreed to for a book, as they were then, and when; null where nothing is agreed. */
+export function agreedTreatment(db: Reader, bookId: string): Agreed | null {
   const row = db
     .select()
     .from(treatment)
@@ -52,17 +54,33 @@ export function agreedSteps(db: Reader, bookId: string): readonly Step[] | null 
     .orderBy(desc(treatment.agreedAt), desc(treatment.id))
     .limit(1)
     .get();
-  return row ? (row.steps as readonly Step[]) : null;
+  return row ? { steps: row.steps as readonly Step[], agreedAt: row.agreedAt, note: row.note } : null;
 }
 
-/** What is still to do on a book: the agreed treatment, else the proposed one, less the steps already finished at the bench. */
-export function remainingSteps(db: Reader, surveyed: Surveyed): readonly Step[] {
-  const steps = agreedSteps(db, surveyed.book.id) ?? propose(surveyed.book, surveyed.findings, surveyed.hazards).steps;
+/**
+ * What is still to do on a book: the agreed treatment, else the proposed one, less the steps finished at the bench. What was finished before
+ * the last agreement belongs to an earlier treatment and does not count.
+ */
+export function remainingSteps(
+  db: Reader,
+  surveyed: Surveyed,
+  options: Readonly<{ withFinished?: boolean }> = {},
+): readonly Step[] {
+  const agreed = agreedTreatment(db, surveyed.book.id);
+  const steps = agreed?.steps ?? propose(surveyed.book, surveyed.findings, surveyed.hazards).steps;
+  if (options.withFinished) return steps;
   const done = new Set(
     db
       .select({ operationId: planTask.operationId })
       .from(planTask)
-      .where(and(eq(planTask.bookId, surveyed.book.id), eq(planTask.state, 'finished'), eq(planTask.kind, 'hands')))
+      .where(
+        and(
+          eq(planTask.bookId, surveyed.book.id),
+          eq(planTask.state, 'finished'),
+          eq(planTask.kind, 'hands'),
+          gte(planTask.finishedAt, agreed?.agreedAt ?? 0),
+        ),
+      )
       .all()
       .map((row) => row.operationId),
   );

@@ -1,0 +1,170 @@
+/** The Bench answers: its week, its tools, the clock on each step. */
+import type { Planning } from '../../core/contract/bench.ts';
+import { ok, type Result, refuse } from '../../core/result.ts';
+import { printWeek } from '../print/week.ts';
+import { listTools, planTasks, type StoredTask, taskById, weekPlan } from '../store/bench.ts';
+import { book, entry, plan, planTask, tool } from '../store/schema.ts';
+import type { Change, Workshop } from '../store/workshop.ts';
+import { chooseBooks } from './bench-choice.ts';
+import { planWeek, readWeek, weekFrame } from './bench-plan.ts';
+import { answer, inWorkshop } from './desk.ts';
+import { streamed } from './stream.ts';
+
+/** A clock that has run longer than this is asked about, never believed. Common practice, no source. */
+const believableMinutes = 240;
+
+const { bench: room } = inWorkshop;
+
+export const bench = {
+  week: room.week.handler(({ input, context, errors }) => {
+    const frame = answer(weekFrame(context.store, input.startsOn, context.now()), errors);
+    return readWeek(context.store, frame);
+  }),
+  choose: room.choose.handler(({ input, context, errors }) => {
+    const frame = answer(weekFrame(context.store, input.startsOn, context.now()), errors);
+    return answer(chooseBooks(context.store, frame, input), errors);
+  }),
+  plan: room.plan.handler(({ input, context, errors, signal }) => {
+    const frame = answer(weekFrame(context.store, input.startsOn, context.now()), errors);
+    return streamed<Planning>(signal, async (say, stop) => {
+      const options = { seconds: input.seconds, nowMs: context.now(), stop, say };
+      return answer(await planWeek(context.store, frame, input.bookIds, options), errors);
+    });
+  }),
+  mark: room.mark.handler(({ input, context, errors }) => {
+    const startsOn = answer(mark(context.store, input, context.now()), errors);
+    return readWeek(context.store, answer(weekFrame(context.store, startsOn, context.now()), errors));
+  }),
+  saveTool: room.saveTool.handler(({ input, context, errors }) => {
+    const { id, ...row } = input;
+    const words = id === undefined ? `Add the tool ${row.name}` : `Change the tool ${row.name}`;
+    const saved = context.store.write(words, (change) => {
+      if (id === undefined) return change.insert(tool, row);
+      change.update(tool, id, row);
+      return id;
+    });
+    return { ...row, id: answer(saved, errors) };
+  }),
+  removeTool: room.removeTool.handler(({ input, context, errors }) => {
+    const found = listTools(context.store.db).find((one) => one.id === input.id);
+    const name = found?.name ?? 'tool';
+    answer(
+      context.store.write(`Remove the tool ${name}`, (change) => change.remove(tool, input.id)),
+      errors,
+    );
+    return { name };
+  }),
+  printWeek: room.printWeek.handler(async ({ input, context, errors }) => {
+    const frame = answer(weekFrame(context.store, input.startsOn, context.now()), errors);
+    return answer(await printWeek(context.store, readWeek(context.store, frame)), errors);
+  }),
+};
+
+type Mark = Readonly<{
+  taskId: string;
+  action: 'start' | 'pause' | 'finish' | 'set aside' | 'take up';
+  minutes?: number | undefined;
+}>;
+
+/** Moves one step on and keeps the day-book; answers which week it belongs to. */
+function mark(store: Workshop, input: Mark, now: number): Result<string> {
+  const task = taskById(store.db, input.taskId);
+  if (!task) return refuse('This step is not in the plan any more; the week has been planned anew.', 'taskId');
+  const startsOn = store.db
+    .select()
+    .from(plan)
+    .all()
+    .find((row) => row.id === task.planId)?.startsOn;
+  if (startsOn === undefined) return refuse('This step belongs to no plan.', 'taskId');
+  const holding = weekPlan(store.db, startsOn);
+  if (holding?.id !== task.planId)
+    return refuse('The week has been planned anew since; mark the step in the new plan.', 'taskId');
+
+  const marked = markTask(store, task, input, now);
+  return marked.ok ? ok(startsOn) : marked;
+}
+
+function markTask(store: Workshop, task: StoredTask, input: Mark, now: number): Result<unknown> {
+  const words = `${task.label}, ${task.title}`;
+  const siblings = planTasks(store.db, task.planId).filter((other) => other.bookId === task.bookId);
+  switch (input.action) {
+    case 'start': {
+      if (task.state !== 'planned' && task.state !== 'paused')
+        return refuse(`“${words}” is ${task.state} already.`, 'action');
+      return store.write(`Start ${words}`, (change) => {
+        change.update(planTask, task.id, { state: 'started', startedAt: now });
+        change.update(book, task.bookId, { stage: task.kind === 'pressing' ? 'pressing' : 'in hand' });
+      });
+    }
+    case 'pause':
+    case 'finish': {
+      if (task.state !== 'started' && !(input.action === 'finish' && task.state === 'paused')) {
+        return refuse(`“${words}” has not been started.`, 'action');
+      }
+      const clock = task.kind === 'hands' ? clockOf(task, input.minutes, now) : ok(null);
+      if (!clock.ok) return clock;
+      const finished = input.action === 'finish';
+      return store.write(`${finished ? 'Finish' : 'Pause'} ${words}`, (change) => {
+        change.update(
+          planTask,
+          task.id,
+          finished ? { state: 'finished', finishedAt: now } : { state: 'paused', startedAt: null },
+        );
+        if (clock.value !== null && clock.value > 0) {
+          change.insert(entry, {
+            at: now,
+            bookId: task.bookId,
+            operationId: task.operationId,
+            minutes: clock.value,
+            note: '',
+          });
+        }
+        if (finished) moveOn(change, task, siblings, now);
+      });
+    }
+    case 'set aside':
+    case 'take up': {
+      const [from, to] =
+        input.action === 'set aside' ? (['planned', 'set aside'] as const) : (['set aside', 'planned'] as const);
+      const open = siblings.filter((other) => other.state === from);
+      if (open.length === 0)
+        return refuse(
+          `Nothing of “${task.title}” can be ${input.action === 'set aside' ? 'set aside' : 'taken up'} now.`,
+        );
+      return store.write(`${input.action === 'set aside' ? 'Set aside' : 'Take up'} ${task.title}`, (change) => {
+        for (const other of open) change.update(planTask, other.id, { state: to });
+      });
+    }
+  }
+}
+
+/** Minutes the clock stands at. One that ran too long to be true is asked about. */
+function clockOf(task: StoredTask, given: number | undefined, now: number): Result<number> {
+  if (given !== undefined) return ok(given);
+  if (task.startedAt === null) return ok(0);
+  const minutes = Math.max(0, Math.round((now - task.startedAt) / 60_000));
+  if (minutes <= believableMinutes) return ok(minutes);
+  const hours = Math.floor(minutes / 60);
+  return refuse(
+    `The clock on “${task.label}” has run for ${hours} hours. How many minutes did it really take?`,
+    'minutes',
+  );
+}
+
+/** After hand-work the paste dries from now on; after the last step the book is done. */
+function moveOn(change: Change, task: StoredTask, siblings: readonly StoredTask[], now: number): void {
+  const next = siblings.filter((other) => other.position > task.position).sort((a, b) => a.position - b.position)[0];
+  if (next && task.kind === 'hands' && next.kind !== 'hands' && next.operationId === task.operationId) {
+    const endAt = now + (next.endAt - next.startAt);
+    change.update(planTask, next.id, {
+      state: 'started',
+      startedAt: now,
+      startAt: now,
+      endAt,
+      heldUntil: next.heldUntil === null ? null : Math.max(next.heldUntil, endAt),
+    });
+    change.update(book, task.bookId, { stage: next.kind === 'pressing' ? 'pressing' : 'in hand' });
+    return;
+  }
+  change.update(book, task.bookId, { stage: next ? 'in hand' : 'done' });
+}
