@@ -3,7 +3,8 @@
  * material's unit, instants UTC milliseconds, plain dates YYYY-MM-DD text. Every table a person's change can touch has a text `id`,
  * because the journal names rows by table and id. Word lists are checked at the contract, not here, so that a later version may add words.
  */
-import { index, integer, real, sqliteTable, text, uniqueIndex } from 'drizzle-orm/sqlite-core';
+import { desc } from 'drizzle-orm';
+import { index, integer, primaryKey, real, sqliteTable, text, uniqueIndex } from 'drizzle-orm/sqlite-core';
 
 const key = () => text('id').primaryKey();
 
@@ -135,7 +136,7 @@ export const assessment = sqliteTable(
   {
     bookId: text('book_id')
       .primaryKey()
-      .references(() => book.id),
+      .references(() => book.id, { onDelete: 'cascade' }),
     score: real('score').notNull(),
     minutesLow: integer('minutes_low').notNull(),
     minutesLikely: integer('minutes_likely').notNull(),
@@ -150,7 +151,7 @@ export const assessment = sqliteTable(
     /** The version of the rules that produced this row; another version is worked out anew at opening. */
     rules: integer('rules').notNull(),
   },
-  (table) => [index('assessment_score').on(table.score)],
+  (table) => [index('assessment_score').on(desc(table.score), table.bookId)],
 );
 
 export const tool = sqliteTable('tool', {
@@ -195,39 +196,51 @@ export const movement = sqliteTable(
     bookId: text('book_id').references(() => book.id),
     courseId: text('course_id').references(() => course.id),
   },
-  (table) => [index('movement_material').on(table.materialId, table.at)],
+  (table) => [
+    index('movement_material').on(table.materialId, table.at),
+    index('movement_book').on(table.bookId),
+    index('movement_course').on(table.courseId),
+  ],
 );
 
 /** What has been ordered and not yet come. */
-export const arrival = sqliteTable('arrival', {
-  id: key(),
-  materialId: text('material_id')
-    .notNull()
-    .references(() => material.id),
-  quantityMillionths: integer('quantity_millionths').notNull(),
-  orderedOn: text('ordered_on').notNull(),
-  dueOn: text('due_on').notNull(),
-  receivedAt: integer('received_at'),
-});
+export const arrival = sqliteTable(
+  'arrival',
+  {
+    id: key(),
+    materialId: text('material_id')
+      .notNull()
+      .references(() => material.id),
+    quantityMillionths: integer('quantity_millionths').notNull(),
+    orderedOn: text('ordered_on').notNull(),
+    dueOn: text('due_on').notNull(),
+    receivedAt: integer('received_at'),
+  },
+  (table) => [index('arrival_material').on(table.materialId)],
+);
 
 /** Salvaged and left-over pieces in the drawer. */
-export const piece = sqliteTable('piece', {
-  id: key(),
-  donorBookId: text('donor_book_id').references(() => book.id),
-  kind: text('kind').notNull(),
-  heightUm: integer('height_um').notNull(),
-  widthUm: integer('width_um').notNull(),
-  grain: text('grain'),
-  colour: text('colour').notNull(),
-  /** CIE Lab, D50, as [L, a, b]; null until measured. */
-  lab: text('lab', { mode: 'json' }).$type<readonly [number, number, number] | null>(),
-  pattern: text('pattern'),
-  yearFrom: integer('year_from'),
-  yearTo: integer('year_to'),
-  place: text('place').notNull(),
-  note: text('note').notNull(),
-  reservedBookId: text('reserved_book_id').references(() => book.id),
-});
+export const piece = sqliteTable(
+  'piece',
+  {
+    id: key(),
+    donorBookId: text('donor_book_id').references(() => book.id),
+    kind: text('kind').notNull(),
+    heightUm: integer('height_um').notNull(),
+    widthUm: integer('width_um').notNull(),
+    grain: text('grain'),
+    colour: text('colour').notNull(),
+    /** CIE Lab, D50, as [L, a, b]; null until measured. */
+    lab: text('lab', { mode: 'json' }).$type<readonly [number, number, number] | null>(),
+    pattern: text('pattern'),
+    yearFrom: integer('year_from'),
+    yearTo: integer('year_to'),
+    place: text('place').notNull(),
+    note: text('note').notNull(),
+    reservedBookId: text('reserved_book_id').references(() => book.id),
+  },
+  (table) => [index('piece_donor').on(table.donorBookId), index('piece_reserved').on(table.reservedBookId)],
+);
 
 export const course = sqliteTable('course', {
   id: key(),
@@ -299,7 +312,11 @@ export const courseCopy = sqliteTable(
     locked: integer('locked', { mode: 'boolean' }).notNull(),
     reason: text('reason').notNull(),
   },
-  (table) => [uniqueIndex('course_copy_book').on(table.courseId, table.bookId)],
+  (table) => [
+    uniqueIndex('course_copy_book').on(table.courseId, table.bookId),
+    index('course_copy_of').on(table.bookId),
+    index('course_copy_person').on(table.personId),
+  ],
 );
 
 /** A plan for a bench week or a course week: the latest for its start is the one that holds. */
@@ -315,7 +332,7 @@ export const plan = sqliteTable(
     /** Finish and the proven bound in minutes after the plan's origin, gap in per cent, remarks: what the quality line shows. */
     quality: text('quality', { mode: 'json' }).$type<Readonly<Record<string, unknown>>>().notNull(),
   },
-  (table) => [index('plan_starts').on(table.kind, table.startsOn)],
+  (table) => [index('plan_starts').on(table.kind, table.startsOn), index('plan_course').on(table.courseId)],
 );
 
 export const planTask = sqliteTable(
@@ -343,7 +360,12 @@ export const planTask = sqliteTable(
     startedAt: integer('started_at'),
     finishedAt: integer('finished_at'),
   },
-  (table) => [index('plan_task_plan').on(table.planId), index('plan_task_book').on(table.bookId)],
+  (table) => [
+    index('plan_task_plan').on(table.planId, table.startAt),
+    index('plan_task_book').on(table.bookId),
+    index('plan_task_person').on(table.personId),
+    index('plan_task_times').on(table.kind, table.startAt),
+  ],
 );
 
 /** The day-book: what was done, when, on which book, in how many minutes. */
@@ -359,23 +381,55 @@ export const entry = sqliteTable(
     minutes: integer('minutes'),
     note: text('note').notNull(),
   },
-  (table) => [index('entry_at').on(table.at), index('entry_book').on(table.bookId)],
+  (table) => [
+    index('entry_at').on(table.at),
+    index('entry_book').on(table.bookId),
+    index('entry_course').on(table.courseId),
+    index('entry_person').on(table.personId),
+  ],
 );
 
-/** Every change, in order: what was said of it, and each row before and after. Written only by the store's one writer. */
-export const journal = sqliteTable('journal', {
-  seq: integer('seq').primaryKey({ autoIncrement: true }),
-  at: integer('at').notNull(),
-  /** In words, as shown when it is undone: "Take in 160 books from shelf list.csv". */
-  label: text('label').notNull(),
-  /** do, undo or redo. */
-  kind: text('kind').notNull(),
-  /** The entry that this one undoes or does again. */
-  answers: integer('answers'),
-  changes: text('changes', { mode: 'json' }).$type<readonly JournalChange[]>().notNull(),
+/** Every change, in order, and what was said of it. Written only by the store's one writer. */
+export const journal = sqliteTable(
+  'journal',
+  {
+    seq: integer('seq').primaryKey({ autoIncrement: true }),
+    at: integer('at').notNull(),
+    /** In words, as shown when it is undone: "Take in 160 books from shelf list.csv". */
+    label: text('label').notNull(),
+    /** do, undo or redo. */
+    kind: text('kind').notNull(),
+    /** The entry that this one undoes or does again; its rows are that entry's, backwards or forwards. */
+    answers: integer('answers'),
+    /** Of a do: stands, undone, or forgotten (undone, and something new was done since). */
+    standing: text('standing'),
+  },
+  (table) => [index('journal_standing').on(table.standing, table.seq)],
+);
+
+/** The rows a do changed, before and after, in runs short enough to hold in memory one at a time. */
+export const journalRun = sqliteTable(
+  'journal_run',
+  {
+    seq: integer('seq')
+      .notNull()
+      .references(() => journal.seq),
+    run: integer('run').notNull(),
+    changes: text('changes', { mode: 'json' }).$type<readonly JournalChange[]>().notNull(),
+  },
+  (table) => [primaryKey({ columns: [table.seq, table.run] })],
+);
+
+/** The number under which a book stands in the search index `book_search`, which knows rows by integer only. */
+export const bookNumber = sqliteTable('book_number', {
+  number: integer('number').primaryKey(),
+  bookId: text('book_id')
+    .notNull()
+    .unique()
+    .references(() => book.id, { onDelete: 'cascade' }),
 });
 
-/** One row before and after; null where it did not exist. */
+/** One row before and after, by column name as the file has it; null where the row did not exist. */
 export type JournalChange = Readonly<{
   table: string;
   id: string;

@@ -4,11 +4,23 @@
  * Reading goes through `db` (drizzle) or `raw`; both refuse to write. Changing goes through `write` alone, which journals every row
  * before and after, so that `undo` and `redo` work after a restart as well.
  */
-import type Database from 'better-sqlite3';
+import { existsSync, mkdirSync, readdirSync, realpathSync, renameSync, rmSync } from 'node:fs';
+import { join } from 'node:path';
+import Database from 'better-sqlite3';
 import type { BetterSQLite3Database } from 'drizzle-orm/better-sqlite3';
-import type { HistoryLine } from '../../core/contract/workshop.ts';
+import { drizzle } from 'drizzle-orm/better-sqlite3';
+import { v7 as uuidv7 } from 'uuid';
+import type { Habits, HistoryLine } from '../../core/contract/workshop.ts';
 import type { Result } from '../../core/result.ts';
+import { assert, ok, refuse } from '../../core/result.ts';
+import { backUp, isBackupDue } from './backups.ts';
+import { applicationId, examine, findWorkshop, holdFolder, refuseUnwritable } from './folder.ts';
+import { openJournal } from './journal.ts';
+import type { Step } from './migrate.ts';
+import { migrate, readSteps } from './migrate.ts';
+import { workshop as workshopTable } from './schema.ts';
 import type { DerivedTable, JournalledTable } from './tables.ts';
+import { sayDiskTrouble } from './trouble.ts';
 
 /** What reading needs of drizzle; writing is left to `write`. */
 export type Reader = Pick<
@@ -64,3 +76,179 @@ export type Workshop = Readonly<{
   refresh(bookIds: readonly string[]): Result<void>;
   close(): void;
 }>;
+
+export type OpenOptions = Readonly<{
+  /** UTC milliseconds; the journal and the backups are dated by it. */
+  now?: () => number;
+  /** The migrations to know of; those shipped with the program unless a test says otherwise. */
+  steps?: readonly Step[];
+  /** Told in a sentence what could not be done but does not keep the workshop shut. */
+  note?: (words: string) => void;
+}>;
+
+export type NewWorkshop = Readonly<{ name: string; timeZone: string; currency: string; isDemo?: boolean }> &
+  Partial<Habits>;
+
+/** Monday to Friday, two sittings of three and a half hours: common practice, no source. A person sets their own. */
+const usualDay: readonly [number, number][] = [
+  [9 * 60, 12 * 60 + 30],
+  [13 * 60 + 30, 17 * 60],
+];
+const usualWeek = [usualDay, usualDay, usualDay, usualDay, usualDay, [], []].map((day) => [...day]);
+
+/**
+ * Opens the workshop in a folder. Refuses, and changes nothing, where the folder is missing or holds none, where another program has it
+ * open, where a newer version made it, where its file is damaged, and where it cannot be written to. Before a migration, and once a day,
+ * the file is copied into `backups/`.
+ */
+export function openWorkshop(folder: string, options: OpenOptions = {}): Result<Workshop> {
+  const steps = options.steps ?? readSteps();
+  const now = options.now ?? Date.now;
+  let found: Result<string>;
+  try {
+    found = findWorkshop(folder, steps.length);
+  } catch (error) {
+    return refuseUnwritable(folder, error);
+  }
+  if (!found.ok) return found;
+  const home = found.value;
+  const held = holdFolder(home);
+  if (!held.ok) return held;
+  let opened = false;
+  try {
+    const version = examine(home, steps.length);
+    if (!version.ok) return version;
+    settle(home);
+    if (version.value < steps.length) backUp(home, version.value, now());
+    else if (isBackupDue(home, now())) backUpIfRoom(home, version.value, now(), options.note);
+    const raw = connect(home);
+    try {
+      migrate(raw, steps);
+      mkdirSync(join(home, 'photographs'), { recursive: true });
+      raw.pragma('query_only = ON');
+      opened = true;
+    } finally {
+      if (!opened) raw.close();
+    }
+    const journal = openJournal(raw, now);
+    let closed = false;
+    const close = () => {
+      if (closed) return;
+      closed = true;
+      raw.close();
+      held.value.release();
+    };
+    return ok({ folder: home, db: drizzle(raw), raw, ...journal, close });
+  } catch (error) {
+    return refuseUnwritable(home, error);
+  } finally {
+    if (!opened) held.value.release();
+  }
+}
+
+/** Makes a workshop in a folder that does not exist yet or is empty, and opens it. */
+export function createWorkshop(folder: string, habits: NewWorkshop, options: OpenOptions = {}): Result<Workshop> {
+  if (!isTimeZone(habits.timeZone)) return refuse(`There is no time zone called ${habits.timeZone}.`, 'timeZone');
+  try {
+    mkdirSync(folder, { recursive: true });
+    const home = realpathSync(folder);
+    if (existsSync(join(home, 'workshop.sqlite'))) return refuse(`There is a workshop in ${folder} already.`, 'folder');
+    const strangers = readdirSync(home).filter((name) => !name.startsWith('.') && !ownNames.has(name));
+    if (strangers.length > 0) {
+      return refuse(
+        `The folder ${folder} already holds something else (${strangers[0]}). Choose an empty or a new folder.`,
+        'folder',
+      );
+    }
+    const held = holdFolder(home);
+    if (!held.ok) return held;
+    try {
+      makeFile(home, habits, options.steps ?? readSteps(), (options.now ?? Date.now)());
+    } finally {
+      held.value.release();
+    }
+  } catch (error) {
+    return refuseUnwritable(folder, error);
+  }
+  return openWorkshop(folder, options);
+}
+
+const unfinished = 'workshop.unfinished';
+const ownNames: ReadonlySet<string> = new Set([
+  'workshop.lock',
+  'backups',
+  'photographs',
+  unfinished,
+  `${unfinished}-journal`,
+]);
+
+/** The file takes its name only once it is whole, so that a plug pulled meanwhile leaves no half workshop. */
+function makeFile(home: string, habits: NewWorkshop, steps: readonly Step[], now: number): void {
+  const file = join(home, unfinished);
+  for (const old of [file, `${file}-journal`]) rmSync(old, { force: true });
+  mkdirSync(join(home, 'photographs'), { recursive: true });
+  mkdirSync(join(home, 'backups'), { recursive: true });
+  const raw = new Database(file);
+  try {
+    raw.pragma(`application_id = ${applicationId}`);
+    migrate(raw, steps);
+    drizzle(raw)
+      .insert(workshopTable)
+      .values({
+        id: uuidv7(),
+        name: habits.name,
+        timeZone: habits.timeZone,
+        currency: habits.currency,
+        units: habits.units ?? 'mm',
+        weekHours: habits.weekHours ?? usualWeek,
+        daysOff: habits.daysOff ?? [],
+        weights: habits.weights ?? {},
+        hourlyRateMinor: habits.hourlyRateMinor ?? 0,
+        isDemo: habits.isDemo ?? false,
+        createdAt: now,
+      })
+      .run();
+  } finally {
+    raw.close();
+  }
+  renameSync(file, join(home, 'workshop.sqlite'));
+}
+
+/** Brings what a killed process left in the log into the file, so that the file alone is the workshop. */
+function settle(home: string): void {
+  connect(home).close();
+}
+
+function connect(home: string): Database.Database {
+  const raw = new Database(join(home, 'workshop.sqlite'), { fileMustExist: true, timeout: 2000 });
+  try {
+    assert(raw.pragma('journal_mode = WAL', { simple: true }) === 'wal', 'the disk can hold a write-ahead log');
+    raw.pragma('synchronous = FULL');
+    raw.pragma('foreign_keys = ON');
+    raw.pragma('cache_size = -65536');
+    return raw;
+  } catch (error) {
+    raw.close();
+    throw error;
+  }
+}
+
+/** The daily copy must not keep a person from their work: a full disk is only noted. */
+function backUpIfRoom(home: string, version: number, now: number, note: OpenOptions['note']): void {
+  try {
+    backUp(home, version, now);
+  } catch (error) {
+    const refusal = sayDiskTrouble(error);
+    if (refusal === null) throw error;
+    note?.(`No backup was made today: ${refusal.sentence}`);
+  }
+}
+
+function isTimeZone(name: string): boolean {
+  try {
+    new Intl.DateTimeFormat('en', { timeZone: name });
+    return true;
+  } catch {
+    return false;
+  }
+}
