@@ -58,6 +58,9 @@ export function readYears(text: string): Result<Years> {
   if (pair) return span(pair[1] ?? '', pair[2] ?? '', unsure, shown);
 
   const year = oneYear(bare);
+  // “London: Murray, 1852”: an imprint that ends in its date.
+  const imprint = /^.*\p{L}.*[,:;] *([^,:;]+)$/u.exec(text.trim());
+  if (year === undefined && imprint && /\d{2}|[mdclxvi]{3}/i.test(imprint[1] ?? '')) return readYears(imprint[1] ?? '');
   if (year === undefined)
     return refuse(`${shown} is not a date this program can read. Try 1852, c. 1850, 1850s or 1851-3.`);
   const circa = /\bca?\b|circa|approx|about|~/.test(tidy) && unsure;

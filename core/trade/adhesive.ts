@@ -76,7 +76,7 @@ export type Batch = Readonly<{
 
 /** What to weigh for a batch from so much water. */
 export function batchFromWater(name: RecipeName, waterMl: number): Result<Batch> {
-  if (!(waterMl >= 10 && waterMl <= 10_000)) return refuse('A batch is made with 10 mL to 10 L of water.', 'water');
+  if (!(waterMl >= 5 && waterMl <= 10_000)) return refuse('A batch is made with 5 mL to 10 L of water.', 'water');
   const recipe = recipes[name];
   const dryG = (recipe.gramsPer100mL * waterMl) / 100;
   return ok({
@@ -97,6 +97,12 @@ export function batchFromWater(name: RecipeName, waterMl: number): Result<Batch>
         ? ['Hot water; stir the powder in slowly, it is slippery on a floor.']
         : ['Boiling paste spits and sticks; keep it stirred and your face away.'],
   });
+}
+
+/** What to weigh for so many grams of the finished adhesive; what boils off is made up with water. */
+export function batchOf(name: RecipeName, grams: number): Result<Batch> {
+  if (!(grams >= 10 && grams <= 10_000)) return refuse('A batch is 10 g to 10 kg.', 'batch');
+  return batchFromWater(name, grams / (1 + recipes[name].gramsPer100mL / 100));
 }
 
 /** Stock and water for a weaker solution: strength × volume stays the same. Refuses a solution stronger than its stock. */
@@ -181,6 +187,7 @@ export const reversibility: Readonly<Record<string, Readonly<{ undoneBy: string;
     source: 'Indiana University, Book Repair Manual',
   },
   pva: { undoneBy: 'nothing that is safe for paper; it swells in alcohol and softens with heat', source: noSource },
+  eva: { undoneBy: 'alkaline water or alcohol for the grades sold as reversible; ask the maker', source: noSource },
   'paste and pva': { undoneBy: 'water in part; the PVA stays', source: noSource },
 };
 

@@ -127,3 +127,16 @@ export function boardForBook({ heightMm, thicknessMm }: BookSize): BoardChoice {
       : [];
   return { thicknessMm: board, thou, remarks };
 }
+
+/** How far a paper grows from dry to damp, per cent, least and most: along and across the grain. A trade page of 2011 that states no humidity. */
+const growthPercent = { along: [0.1, 0.2], across: [0.2, 0.4] } as const;
+
+/** What a pasted bond or book paper may grow by, so that it is cut to allow for it. Good for uncoated papers only. */
+export function dampGrowth(
+  lengthMm: number,
+  direction: 'along the grain' | 'across the grain',
+): Result<Readonly<{ fromMm: number; toMm: number }>> {
+  if (!(lengthMm > 0)) return refuse('A paper needs a length to grow by.', 'length');
+  const [least, most] = growthPercent[direction === 'along the grain' ? 'along' : 'across'];
+  return ok({ fromMm: (lengthMm * least) / 100, toMm: (lengthMm * most) / 100 });
+}

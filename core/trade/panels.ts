@@ -135,3 +135,25 @@ function narrowestBreak(words: readonly string[], lines: number, glyphs: GlyphWi
   const breaks = ends.at(-1)?.breaks ?? [];
   return breaks.map((end, line) => words.slice(breaks[line - 1] ?? 0, end).join(' '));
 }
+
+/**
+ * Books of gold leaf: an English book had 24 leaves of 3 1/2 in (Cockerell 1901), later trade books 25 of 3 1/4 in (Roberts & Etherington
+ * 1982, "gold leaf").
+ */
+export const goldBooks = {
+  english: { leaves: 24, sideMm: 3.5 * mmPerInch },
+  trade: { leaves: 25, sideMm: 3.25 * mmPerInch },
+} as const;
+
+/** Leaves of gold to cover an area, with a share lost in cutting and laying (a third: common practice, no source). */
+export function goldForArea(
+  areaMm2: number,
+  book: keyof typeof goldBooks,
+  lostShare = 1 / 3,
+): Result<Readonly<{ leaves: number; books: number }>> {
+  if (!(areaMm2 > 0)) return refuse('There is no area to gild.', 'area');
+  if (!(lostShare >= 0 && lostShare < 0.9)) return refuse('Less than nine tenths of the gold are lost.', 'lost');
+  const { leaves: inBook, sideMm } = goldBooks[book];
+  const leaves = Math.ceil(areaMm2 / (1 - lostShare) / sideMm ** 2 - 1e-9);
+  return ok({ leaves, books: Math.ceil(leaves / inBook) });
+}

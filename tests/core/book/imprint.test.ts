@@ -37,6 +37,8 @@ describe('a date is read as title pages and lists give it', () => {
     ['19th century', 1800, 1899, true],
     ['early 19th century', 1800, 1833, true],
     ['late 19th c.', 1867, 1899, true],
+    ['London: John Murray, 1852', 1852, 1852, false],
+    ['Edinburgh, [c. 1850]', 1845, 1855, true],
   ])('%s', (text, from, to, approximate) => {
     expect(readYears(text)).toEqual({ ok: true, value: { from, to, approximate } });
   });

@@ -7,6 +7,7 @@ import {
   boardCalipersThou,
   boardForBook,
   caliperFromBulk,
+  dampGrowth,
   greyboardThickness,
   gsmFromBasisWeight,
   type PaperCategory,
@@ -64,7 +65,7 @@ describe('basis weight', () => {
     ['bristol', 641.25],
     ['tag', 864],
   ] as const)(
-    'the factor of %s is 1406.14 ÷ %d, and within 0.05 %% of the trade’s 1406.5 ÷ area (Sylvamo technical page)',
+    'the factor of %s is 1406.14 ÷ %d, and within 0.05 per cent of the trade’s 1406.5 ÷ area (Sylvamo technical page)',
     (category, area) => {
       const factor = must(gsmFromBasisWeight(1, category));
       expect(factor * area).toBeCloseTo(1406.14, 1);
@@ -101,6 +102,21 @@ describe('paper', () => {
     [0.009, 'mostly called paper'],
   ] as const)('%d in is %s (Roberts & Etherington 1982, "board")', (inches, name) => {
     expect(paperOrBoard(inches * mmPerInch)).toBe(name);
+  });
+});
+
+describe('damp paper', () => {
+  test('0.30 per cent of 210 mm across the grain is 0.63 mm, 0.15 per cent of 297 mm along it 0.45 mm; both lie in the range', () => {
+    const across = must(dampGrowth(210, 'across the grain'));
+    const along = must(dampGrowth(297, 'along the grain'));
+    expect((across.fromMm + across.toMm) / 2).toBeCloseTo(0.63, 2);
+    expect((along.fromMm + along.toMm) / 2).toBeCloseTo(0.45, 2);
+  });
+
+  test('the same length grows more across the grain than along it (R. P. Grant 2000; Roberts & Etherington 1982)', () => {
+    expect(must(dampGrowth(100, 'across the grain')).fromMm).toBeGreaterThanOrEqual(
+      must(dampGrowth(100, 'along the grain')).toMm,
+    );
   });
 });
 

@@ -249,6 +249,14 @@ describe('linings', () => {
     expect((octavo.heightMm - mull.heightMm) / 2 / inch).toBeCloseTo(0.5, 12);
   });
 
+  test('on a reference book overlaps under 2 in are remarked on (Bailey 1916, reference-book spec. 1 and 6)', () => {
+    const large = { ...octavo, heightMm: 13 * inch, widthMm: 9 * inch };
+    expect(must(measureLinings(large, 60)).remarks.join(' ')).toMatch(/2 in down each side/);
+    expect(must(measureLinings(large, 60, { mullOverlapMm: 2 * inch })).remarks.join(' ')).not.toMatch(
+      /2 in down each side/,
+    );
+  });
+
   test('a hollow two on and two off takes four widths of the back, one on and two off three (Zaehnsdorf 1890)', () => {
     const hollow = (kind: 'one on, two off' | 'two on, two off') =>
       piece(must(measureLinings(octavo, 30, { hollow: kind })).pieces, 'hollow').widthMm;

@@ -4,13 +4,14 @@ import type { Result } from '../../../core/result.ts';
 import {
   adhesiveForArea,
   batchFromWater,
+  batchOf,
   dilute,
   mixByParts,
   recipes,
   strengthLeft,
 } from '../../../core/trade/adhesive.ts';
 import { measureBox } from '../../../core/trade/box.ts';
-import { dividePanels, fitLettering, type GlyphWidths } from '../../../core/trade/panels.ts';
+import { dividePanels, fitLettering, type GlyphWidths, goldBooks, goldForArea } from '../../../core/trade/panels.ts';
 import { quote } from '../../../core/trade/quotation.ts';
 
 const seed = 20_261_125;
@@ -137,11 +138,18 @@ describe('adhesives', () => {
     expect(must(batchFromWater('methylcellulose', 100)).dryG).toBe(5);
   });
 
+  test('a batch of 114.25 g is made from 100 mL and 14.25 g', () => {
+    expect(must(batchOf('wheat paste', 114.25))).toMatchObject({
+      waterMl: expect.closeTo(100, 9),
+      dryG: expect.closeTo(14.25, 9),
+    });
+  });
+
   test.each([
     [5, 2, 100, 40, 60],
     [5, 2.5, 250, 125, 125],
   ])(
-    '%d %% stock to %d %%, %d mL: %d mL stock and %d mL water (strength × volume)',
+    '%d per cent stock to %d, %d mL: %d mL stock and %d mL water (strength × volume)',
     (stock, wanted, volume, stockMl, waterMl) => {
       expect(must(dilute(stock, wanted, volume))).toMatchObject({ stockMl, waterMl });
     },
@@ -247,5 +255,17 @@ describe('a quotation', () => {
 
   test('minutes out of order are refused', () => {
     expect(quote({ ...work, minutes: { least: 200, likely: 120, most: 180 } }).ok).toBe(false);
+  });
+});
+
+describe('gold', () => {
+  test.each([
+    ['english', 294, 'Cockerell 1901: 24 leaves of 3 1/2 in'],
+    ['trade', 264.1, 'Roberts & Etherington 1982: 25 leaves of 3 1/4 in'],
+  ] as const)('an %s book covers %d sq in (%s)', (book, squareInches, _) => {
+    const { leaves, sideMm } = goldBooks[book];
+    expect((leaves * sideMm ** 2) / 25.4 ** 2).toBeCloseTo(squareInches, 1);
+    expect(must(goldForArea(leaves * sideMm ** 2, book, 0))).toEqual({ leaves, books: 1 });
+    expect(must(goldForArea(leaves * sideMm ** 2 + 1, book, 0))).toEqual({ leaves: leaves + 1, books: 2 });
   });
 });
