@@ -18,15 +18,15 @@ export async function buildPage(): Promise<void> {
 }
 
 /**
- * Builds dist/electron and dist/core: one module a source file, so that worker threads and files beside a module are found where the
- * source says; libraries stay in node_modules. The sandboxed preload becomes one CommonJS file.
+ * Builds dist/electron and dist/core: one module a source file, so that worker threads (named …-worker.ts) and files beside a module
+ * are found where the source says; libraries stay in node_modules. The sandboxed preload becomes one CommonJS file.
  */
 export async function buildShell(): Promise<void> {
   await alone('electron', join(builtShell, 'preload.cjs'), ['electron', 'core', ...settings], async () => {
     const { build } = await import('vite');
     const shared = { configFile: false, root, logLevel: 'warn', publicDir: false } as const;
-    const sources = filesUnder(join(root, 'electron')).filter((file) => !notShipped.test(file));
-    const modules = sources.filter((file) => file.endsWith('.ts') && !file.endsWith('preload.ts'));
+    const sources = filesUnder(join(root, 'electron'));
+    const threads = sources.filter((file) => file.endsWith('-worker.ts'));
     await build({
       ...shared,
       ssr: { external: true },
@@ -37,12 +37,12 @@ export async function buildShell(): Promise<void> {
         target: 'node22',
         minify: false,
         rolldownOptions: {
-          input: modules,
+          input: [join(root, 'electron', 'main.ts'), ...threads],
           output: { format: 'es', preserveModules: true, preserveModulesRoot: root, entryFileNames: '[name].mjs' },
         },
       },
     });
-    for (const file of sources.filter((source) => !['.ts', '.json'].includes(extname(source)))) {
+    for (const file of sources.filter((source) => extname(source) === '.sql')) {
       cpSync(file, join(root, 'dist', file.slice(root.length)));
     }
     // The invented workshop is part of the program: anyone can look around in it.
@@ -60,9 +60,6 @@ export async function buildShell(): Promise<void> {
     });
   });
 }
-
-/** Run from source only. */
-const notShipped = /electron[\\/](build|start|demo)\.ts$|drizzle\.config\.ts$|tsconfig\.json$/;
 
 /** Runs `work` when `product` is older than `sources`; of several processes that want it at once, one builds and the others wait. */
 async function alone(name: string, product: string, sources: readonly string[], work: () => Promise<void>) {

@@ -23,10 +23,13 @@ function start(): void {
     { scheme: pageScheme, privileges: { standard: true, secure: true, supportFetchAPI: true } },
   ]);
   if (process.platform !== 'darwin') Menu.setApplicationMenu(null);
-  app.whenReady().then(open, (error: unknown) => {
-    dialog.showErrorBox('Kettlestitch cannot start', String(error));
-    app.exit(1);
-  });
+  app
+    .whenReady()
+    .then(open)
+    .catch((error: unknown) => {
+      dialog.showErrorBox('Kettlestitch cannot start', String(error));
+      app.exit(1);
+    });
 }
 
 async function open(): Promise<void> {
