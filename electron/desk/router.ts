@@ -5,9 +5,10 @@
 import type { Router } from '@orpc/server';
 import type { contract } from '../../core/contract/contract.ts';
 import type { Desk } from './desk.ts';
+import { workshop } from './workshop.ts';
 
 type Whole = Router<typeof contract, Desk>;
 
-const rooms: Partial<Whole> = {};
+const rooms: Partial<Whole> = { workshop };
 
 export const router = rooms as Whole;

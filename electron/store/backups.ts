@@ -6,6 +6,7 @@ import { closeSync, copyFileSync, fsyncSync, mkdirSync, openSync, readdirSync, r
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import { assert } from '../../core/result.ts';
+import { findDamage } from './soundness.ts';
 
 /** Common practice, no source: ten days of daily work. */
 const keptBackups = 10;
@@ -54,7 +55,8 @@ function checkCopy(file: string, version: number): void {
   try {
     copy.pragma('journal_mode = DELETE');
     assert(copy.pragma('user_version', { simple: true }) === version, 'a backup has the version of its workshop');
-    assert(copy.pragma('quick_check(1)', { simple: true }) === 'ok', 'a backup is whole');
+    const damage = findDamage(copy);
+    assert(damage === null, `a backup is whole: ${damage}`);
   } finally {
     copy.close();
   }

@@ -9,6 +9,7 @@ import type { Result } from '../../core/result.ts';
 import { ok, refuse } from '../../core/result.ts';
 import { newestBackup } from './backups.ts';
 import { fileVersion } from './migrate.ts';
+import { findDamage } from './soundness.ts';
 import { sayDiskTrouble } from './trouble.ts';
 
 /** "KSTW", in the header of every workshop's file, so that another program's database is not taken for one. */
@@ -64,10 +65,8 @@ export function examine(home: string, version: number): Result<number> {
     probe = new Database(join(home, 'workshop.sqlite'), { readonly: true, fileMustExist: true, timeout: 2000 });
     const found = fileVersion(probe);
     if (found > version) return sayNewer(home);
-    const verdict = probe.pragma('quick_check(1)', { simple: true }) as string;
-    return verdict === 'ok' && found > 0
-      ? ok(found)
-      : sayDamaged(home, verdict === 'ok' ? 'it was never finished' : verdict);
+    const damage = found > 0 ? findDamage(probe) : 'it was never finished';
+    return damage === null ? ok(found) : sayDamaged(home, damage);
   } catch (error) {
     if (error instanceof Database.SqliteError && /^SQLITE_(CORRUPT|NOTADB)/.test(error.code)) {
       return sayDamaged(home, error.message);

@@ -36,6 +36,7 @@ export function openJournal(raw: Database.Database, now: () => number): Journal 
     undone: raw.prepare("SELECT seq, label FROM journal WHERE standing = 'undone' ORDER BY seq LIMIT 1"),
     runs: raw.prepare('SELECT run FROM journal_run WHERE seq = ? ORDER BY run').pluck(),
     changes: raw.prepare('SELECT changes FROM journal_run WHERE seq = ? AND run = ?').pluck(),
+    books: raw.prepare('SELECT id FROM book').pluck(),
     history: raw.prepare('SELECT seq, at, label, kind FROM journal ORDER BY seq DESC LIMIT ?'),
   };
   let writing = false;
@@ -75,6 +76,17 @@ export function openJournal(raw: Database.Database, now: () => number): Journal 
     if (there.length > 0) whenTouched(there, derived);
   }
 
+  /** Adds the books whose derived rows a change may alter. */
+  function touch(touched: Set<string>, { table, id, before, after }: RowChange): void {
+    if (table === 'book') touched.add(id);
+    if (table === 'finding' || table === 'hazard' || table === 'treatment') {
+      for (const bookId of [before?.book_id, after?.book_id]) if (typeof bookId === 'string') touched.add(bookId);
+    }
+    if (table === 'workshop' && before?.weights !== after?.weights) {
+      for (const bookId of sql.books.iterate()) touched.add(bookId as string);
+    }
+  }
+
   function write<T>(label: string, work: (change: Change) => T): Result<T> {
     return transact(() => {
       const record = openRecord(label);
@@ -104,7 +116,7 @@ export function openJournal(raw: Database.Database, now: () => number): Journal 
     return {
       keep(change: RowChange): void {
         kept.push(change);
-        for (const id of booksOf(change)) touched.add(id);
+        touch(touched, change);
         if (kept.length >= rowsInARun) flush();
       },
       close(): ReadonlySet<string> {
@@ -179,7 +191,7 @@ export function openJournal(raw: Database.Database, now: () => number): Journal 
       for (const change of changesOf(entry.seq, kind)) {
         const [from, to] = kind === 'undo' ? [change.after, change.before] : [change.before, change.after];
         restore(entry.label, change, from, to);
-        for (const id of booksOf(change)) touched.add(id);
+        touch(touched, change);
       }
       sql.stand.run(kind === 'undo' ? 'undone' : 'stands', entry.seq);
       sql.entry.run(now(), entry.label, kind, entry.seq, null);
@@ -222,13 +234,6 @@ export function openJournal(raw: Database.Database, now: () => number): Journal 
     },
     refresh: (bookIds) => transact(() => derive(new Set(bookIds))),
   };
-}
-
-/** The books whose derived rows a change may alter. */
-function booksOf({ table, id, before, after }: RowChange): readonly string[] {
-  if (table === 'book') return [id];
-  if (table !== 'finding' && table !== 'hazard' && table !== 'treatment') return [];
-  return [before?.book_id, after?.book_id].filter((bookId) => typeof bookId === 'string');
 }
 
 function shortened(title: string): string {

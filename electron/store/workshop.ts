@@ -13,8 +13,10 @@ import { v7 as uuidv7 } from 'uuid';
 import type { Habits, HistoryLine } from '../../core/contract/workshop.ts';
 import type { Result } from '../../core/result.ts';
 import { assert, ok, refuse } from '../../core/result.ts';
+import { keepAssessments } from './assessments.ts';
 import { backUp, isBackupDue } from './backups.ts';
 import { applicationId, examine, findWorkshop, holdFolder, refuseUnwritable } from './folder.ts';
+import { isTimeZone } from './habits.ts';
 import { openJournal } from './journal.ts';
 import type { Step } from './migrate.ts';
 import { migrate, readSteps } from './migrate.ts';
@@ -69,7 +71,8 @@ export type Workshop = Readonly<{
   history(limit: number): readonly HistoryLine[];
   /**
    * Calls back in the same transaction after every do, undo and redo with the books (still there) whose row, findings, hazards or
-   * treatments changed. One callback at a time; what it derives is put with `derived.put`.
+   * treatments changed; all of them when the weights of their priority did. One callback at a time, at first the one that keeps the
+   * assessments; what it derives is put with `derived.put`.
    */
   onBooksTouched(callback: (bookIds: readonly string[], derived: Derived) => void): void;
   /** Works the derived rows of these books out anew, outside the journal; for a new version of the rules. */
@@ -130,7 +133,12 @@ export function openWorkshop(folder: string, options: OpenOptions = {}): Result<
     } finally {
       if (!opened) raw.close();
     }
+    const db = drizzle(raw);
     const journal = openJournal(raw, now);
+    const assessments = keepAssessments(db);
+    journal.onBooksTouched(assessments.assessBooks);
+    const refreshed = journal.refresh(assessments.outdated());
+    if (!refreshed.ok) options.note?.(refreshed.refusal.sentence);
     let closed = false;
     const close = () => {
       if (closed) return;
@@ -138,7 +146,7 @@ export function openWorkshop(folder: string, options: OpenOptions = {}): Result<
       raw.close();
       held.value.release();
     };
-    return ok({ folder: home, db: drizzle(raw), raw, ...journal, close });
+    return ok({ folder: home, db, raw, ...journal, close });
   } catch (error) {
     return refuseUnwritable(home, error);
   } finally {
@@ -241,14 +249,5 @@ function backUpIfRoom(home: string, version: number, now: number, note: OpenOpti
     const refusal = sayDiskTrouble(error);
     if (refusal === null) throw error;
     note?.(`No backup was made today: ${refusal.sentence}`);
-  }
-}
-
-function isTimeZone(name: string): boolean {
-  try {
-    new Intl.DateTimeFormat('en', { timeZone: name });
-    return true;
-  } catch {
-    return false;
   }
 }

@@ -1,0 +1,88 @@
+/** The invented workshop to look around in: its tools, cupboard, course and people. Everything in it is made up and says so. */
+import { readFileSync } from 'node:fs';
+import { Temporal } from 'temporal-polyfill';
+import { assert, type Result } from '../../core/result.ts';
+import { course, material, movement, person, tool } from '../store/schema.ts';
+import { type Change, createWorkshop, type OpenOptions, type Workshop } from '../store/workshop.ts';
+
+type DemoMaterial = Readonly<{
+  name: string;
+  kind: string;
+  unit: string;
+  packQuantity: number;
+  packPriceMinor: number;
+  supplier: string;
+  leadDays: number;
+  shelfLifeDays: number | null;
+  sheetHeightMm: number | null;
+  sheetWidthMm: number | null;
+  grain: string | null;
+  caliperMm: number | null;
+  colour: string;
+  place: string;
+  note: string;
+  onHand: number;
+}>;
+type DemoPerson = Omit<typeof person.$inferSelect, 'id' | 'courseId'>;
+type DemoCourse = Omit<typeof course.$inferSelect, 'id' | 'startsOn'> & Readonly<{ startsInDays: number }>;
+type Demo = Readonly<{
+  name: string;
+  timeZone: string;
+  currency: string;
+  units: 'mm' | 'in';
+  weekHours: [number, number][][];
+  daysOff: string[];
+  hourlyRateMinor: number;
+  tools: readonly Omit<typeof tool.$inferSelect, 'id'>[];
+  materials: readonly DemoMaterial[];
+  course: DemoCourse;
+  people: readonly DemoPerson[];
+}>;
+
+/** Makes the demo in a new folder and leaves it open. */
+export function makeDemoWorkshop(folder: string, options: OpenOptions): Result<Workshop> {
+  const demo = JSON.parse(readFileSync(new URL('../../fixtures/demo/workshop.json', import.meta.url), 'utf8')) as Demo;
+  const { name, timeZone, currency, units, weekHours, daysOff, hourlyRateMinor } = demo;
+  const habits = { name, timeZone, currency, units, weekHours, daysOff, hourlyRateMinor, isDemo: true };
+  const made = createWorkshop(folder, habits, options);
+  if (!made.ok) return made;
+  const now = (options.now ?? Date.now)();
+  const filled = made.value.write('Set up the invented workshop', (change) => {
+    for (const row of demo.tools) change.insert(tool, row);
+    for (const row of demo.materials) stock(change, row, now);
+    enrol(change, demo, now);
+  });
+  if (filled.ok) return made;
+  made.value.close();
+  return filled;
+}
+
+function stock(change: Change, row: DemoMaterial, now: number): void {
+  const { packQuantity, sheetHeightMm, sheetWidthMm, caliperMm, onHand, ...same } = row;
+  const um = (mm: number | null) => (mm === null ? null : Math.round(mm * 1000));
+  const materialId = change.insert(material, {
+    ...same,
+    packMillionths: millionths(packQuantity),
+    sheetHeightUm: um(sheetHeightMm),
+    sheetWidthUm: um(sheetWidthMm),
+    caliperUm: um(caliperMm),
+  });
+  const quantityMillionths = millionths(onHand);
+  const reason = 'Counted when the workshop was set up';
+  if (onHand > 0) change.insert(movement, { materialId, kind: 'counted', quantityMillionths, at: now, reason });
+}
+
+/** The course begins on the first Monday at least so many days ahead, so that there is always time to prepare it. */
+function enrol(change: Change, demo: Demo, now: number): void {
+  const { startsInDays, ...row } = demo.course;
+  const day = Temporal.Instant.fromEpochMilliseconds(now).toZonedDateTimeISO(demo.timeZone).toPlainDate();
+  const soonest = day.add({ days: startsInDays });
+  const startsOn = soonest.add({ days: (8 - soonest.dayOfWeek) % 7 });
+  assert(startsOn.dayOfWeek === 1, 'the demo course begins on a Monday');
+  const courseId = change.insert(course, { ...row, startsOn: startsOn.toString() });
+  for (const one of demo.people) change.insert(person, { ...one, courseId });
+}
+
+function millionths(quantity: number): number {
+  return Math.round(quantity * 1_000_000);
+}

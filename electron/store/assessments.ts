@@ -1,0 +1,42 @@
+/** The one derived table: what core says of each book, kept beside it so that a long shelf can be put in order by the file itself. */
+import { sql } from 'drizzle-orm';
+import { assess, defaultWeights, rulesVersion } from '../../core/triage/priority.ts';
+import { readSurveyed } from './books.ts';
+import { assessment, workshop } from './schema.ts';
+import type { Derived, Reader } from './workshop.ts';
+
+export function keepAssessments(db: Reader) {
+  return {
+    /** Works out these books anew. */
+    assessBooks(bookIds: readonly string[], derived: Derived): void {
+      const habits = db.select({ weights: workshop.weights }).from(workshop).get();
+      const weights = { ...defaultWeights, ...habits?.weights };
+      for (const { book, findings, hazards } of readSurveyed(db, bookIds)) {
+        const found = assess(book, findings, hazards, weights);
+        derived.put(assessment, {
+          bookId: book.id,
+          score: found.score,
+          minutesLow: found.minutes.low,
+          minutesLikely: found.minutes.likely,
+          minutesHigh: found.minutes.high,
+          waitMinutes: found.waitMinutes,
+          level: found.level,
+          suggestedFate: found.suggestedFate,
+          reason: found.reason,
+          hazardOpen: found.hazardOpen,
+          operations: found.operations,
+          rules: rulesVersion,
+        });
+      }
+    },
+    /** Books never assessed, or assessed by an earlier version of the rules. */
+    outdated(): readonly string[] {
+      return db
+        .values<[string]>(
+          sql`SELECT b.id FROM book b LEFT JOIN assessment a ON a.book_id = b.id
+              WHERE a.book_id IS NULL OR a.rules <> ${rulesVersion}`,
+        )
+        .map(([id]) => id);
+    },
+  };
+}
