@@ -72,7 +72,7 @@ function word(pattern: string): RegExp {
 }
 
 const double = '(?:double|dble?|d)\\.? ?';
-const foolscap = "(?:foolscap|f'?s?cap|f'?s?cp|fcp|fscap|f'p|fp)";
+const foolscap = "(?:foolscap|f[.']?s?cap|f[.']?s?cp|fcp|fscap|f'p|fp)";
 const sheetWords: readonly (readonly [SheetName, RegExp])[] = [
   ['double foolscap', word(`${double}${foolscap}`)],
   ['double crown', word(`${double}(?:crown|cr|crn)`)],

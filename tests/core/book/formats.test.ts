@@ -320,6 +320,7 @@ describe('a format is read as lists write it', () => {
     ['Dy. 8vo', '8vo', 'demy'],
     ["F'cap 8vo", '8vo', 'foolscap'],
     ['fcp. 8vo', '8vo', 'foolscap'],
+    ['f.cap 8vo', '8vo', 'foolscap'],
     ['post 8vo', '8vo', 'post'],
     ['sup. roy. 8vo', '8vo', 'super royal'],
     ['Imp. 4to', '4to', 'imperial'],
