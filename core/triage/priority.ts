@@ -21,7 +21,13 @@ export type Weights = Readonly<Record<string, number>>;
 export const defaultWeights: Weights = { significance: 3, decay: 4, use: 2, benefit: 3 };
 
 export type PriorityPart = Readonly<{ name: PartName; value: number; weight: number; why: string }>;
-export type Priority = Readonly<{ score: number; parts: readonly PriorityPart[]; reason: string }>;
+export type Priority = Readonly<{
+  score: number;
+  /** The score before it is divided by hours, 0 to 100: what doing the book is worth, however long it takes. */
+  worth: number;
+  parts: readonly PriorityPart[];
+  reason: string;
+}>;
 
 /** Score from 0 upwards, about 100 for a book that scores fully in every part and takes an hour. A book with nothing to be done scores 0. */
 export function prioritise(
@@ -45,19 +51,25 @@ export function prioritise(
     { name: 'use', value: use, weight: weightOf(weights, 'use'), why: `for ${book.use}` },
     { name: 'benefit', value: benefit, weight: weightOf(weights, 'benefit'), why: benefitWhy(benefit) },
   ];
-  const score = proposal.steps.length === 0 ? 0 : scoreOf(parts, proposal.minutes.likely);
-  return { score, parts, reason: reasonOf(parts, findings, proposal) };
+  const worth = proposal.steps.length === 0 ? 0 : worthOf(parts);
+  // Under half an hour counts as half an hour, or trifles would lead every list.
+  const score = thousandth(worth / hoursOf(proposal.minutes.likely));
+  return { score, worth: thousandth(worth), parts, reason: reasonOf(parts, findings, proposal) };
 }
 
-/** Weighted mean of the parts times 100, divided by hours; under half an hour counts as half an hour, or trifles would lead every list. */
-function scoreOf(parts: readonly PriorityPart[], minutes: number): number {
+/** Weighted mean of the parts times 100. */
+function worthOf(parts: readonly PriorityPart[]): number {
   let sum = 0;
   let weight = 0;
   for (const part of parts) {
     sum += part.weight * part.value;
     weight += part.weight;
   }
-  return weight > 0 ? Math.round(((100 * sum) / weight / hoursOf(minutes)) * 1000) / 1000 : 0;
+  return weight > 0 ? (100 * sum) / weight : 0;
+}
+
+function thousandth(value: number): number {
+  return Math.round(value * 1000) / 1000;
 }
 
 function hoursOf(minutes: number): number {

@@ -1,0 +1,363 @@
+/**
+ * The fates of all books at once: restore, practice, salvage, clean only, leave. A wreck may be the only source of cloth for a better book,
+ * or the one copy that teaches rebacking, so the fates are one mixed-integer program: the most worth within the hours there are, with as
+ * few gaps in the course as can be, and no repair without the material it wants. Vetoes are not weighed; they are left out of the program.
+ */
+import type { Book, Fate, Hazard, Level } from '../book/book.ts';
+import { blocks } from '../book/hazards.ts';
+import { assert } from '../result.ts';
+import { mayBreak } from './fate.ts';
+import type { Assessment } from './priority.ts';
+
+/** One fate a book may have, with what it costs and brings. */
+export type FateOption = Readonly<{
+  fate: Fate;
+  /** On the scale of `Priority.worth`; below 0 where something is lost. */
+  worth: number;
+  minutes: number;
+  /** Course needs, by id, that the book would serve as a copy. */
+  teaches: readonly string[];
+  /** Materials, by id, that it would yield or use up. */
+  gives: readonly Amount[];
+  wants: readonly Amount[];
+}>;
+export type Amount = Readonly<{ materialId: string; quantity: number }>;
+
+export type FateBook = Readonly<{
+  bookId: string;
+  /** The fate a person has decided; the others are then not open. */
+  locked: Fate | null;
+  options: readonly FateOption[];
+  vetoes: readonly Veto[];
+}>;
+/** `even` holds against a person's decision too: nobody handles a hazard because a fate was set before it was seen. */
+export type Veto = Readonly<{ fate: Fate; because: string; even: boolean }>;
+
+/** Copies the course needs on which an operation can be taught at a level of difficulty. */
+export type CourseNeed = Readonly<{ id: string; operationId: string; level: Level; copies: number }>;
+/** Material that cannot be bought: cloth of one pattern, old paper of one tone. `onHand` is what the drawer holds. */
+export type WreckMaterial = Readonly<{ id: string; name: string; onHand: number }>;
+
+export type FateLimits = Readonly<{
+  handMinutes: number;
+  courseNeeds: readonly CourseNeed[];
+  materials: readonly WreckMaterial[];
+}>;
+
+/** A solver of mixed-integer programs in CPLEX LP text. Prices are the duals of rows by name, of a program without integers. */
+export type SolveMip = (
+  lpText: string,
+  options: Readonly<{ seconds: number; relativeGap: number }>,
+) => Promise<
+  Readonly<{
+    status: 'optimal' | 'stopped' | 'infeasible';
+    objective: number;
+    values: Readonly<Record<string, number>>;
+    prices: Readonly<Record<string, number>>;
+  }>
+>;
+
+export type FateDecision = Readonly<{
+  bookId: string;
+  fate: Fate;
+  reason: string;
+  /** The next best fate and about what the whole plan would lose by it; null where no other is open. */
+  otherwise: Readonly<{ fate: Fate; loses: number }> | null;
+}>;
+
+export type Fates = Readonly<{
+  /** `best` is proven within the gap asked for; `good` is the best found in the time, `gap` from the bound. */
+  status: 'best' | 'good';
+  decisions: readonly FateDecision[];
+  worth: number;
+  bound: number;
+  gap: number;
+  usedMinutes: number;
+  /** Course needs left short, most copies first. */
+  short: readonly Readonly<{ need: CourseNeed; copies: number }>[];
+  /** What one more hour at the bench would add to the plan's worth. */
+  hourWorth: number;
+}>;
+
+/** What a copy missing from the course weighs against the worth of books, of which the greatest is 100. The workshop's own rule. */
+const missingCopyWorth = 150;
+
+/**
+ * Decides all fates together. Locked books keep theirs; every other has one that is open to it. Asks the solver twice: once without
+ * whole numbers, for prices and a bound, and once for the plan.
+ */
+export async function decideFates(
+  books: readonly FateBook[],
+  limits: FateLimits,
+  solve: SolveMip,
+  options: Readonly<{ seconds: number; relativeGap: number }> = { seconds: 10, relativeGap: 1e-6 },
+): Promise<Fates> {
+  const open = books.map((book) => ({ ...book, options: openOptions(book) }));
+  const program = programOf(open, limits);
+  const relaxed = await solve(program.relaxed, options);
+  assert(relaxed.status === 'optimal', 'without whole numbers, leaving every book is always possible');
+  const solved = await solve(program.whole, options);
+  assert(solved.status !== 'infeasible', 'leaving every book that may be left is always possible');
+
+  const chosen = open.map(({ bookId, options: choices }, book) => {
+    const option = choices.find((_, index) => (solved.values[`x${book}_${index}`] ?? 0) > 0.5) ?? choices[0];
+    assert(option, `${bookId} has a fate open to it`);
+    return option;
+  });
+  const short = limits.courseNeeds
+    .map((need) => ({
+      need,
+      copies: Math.max(0, need.copies - chosen.filter((option) => option.teaches.includes(need.id)).length),
+    }))
+    .filter(({ copies }) => copies > 0)
+    .sort((one, other) => other.copies - one.copies || (one.need.id < other.need.id ? -1 : 1));
+  const missing = short.reduce((sum, { copies }) => sum + copies, 0);
+  const worth = chosen.reduce((sum, option) => sum + option.worth, 0) - missingCopyWorth * missing;
+  const proven = solved.status === 'optimal';
+  const within = proven ? worth + options.relativeGap * Math.abs(solved.objective) : Number.POSITIVE_INFINITY;
+  const bound = Math.max(worth, Math.min(relaxed.objective, within));
+  const prices = pricesOf(limits, relaxed.prices);
+  const named = namesOf(limits);
+  return {
+    status: proven ? 'best' : 'good',
+    decisions: open.map((book, index) => decision(book, chosen[index] as FateOption, prices, named)),
+    worth,
+    bound,
+    gap: (bound - worth) / Math.max(1, Math.abs(worth)),
+    usedMinutes: chosen.reduce((sum, option) => sum + option.minutes, 0),
+    short,
+    hourWorth: prices.minute * 60,
+  };
+}
+
+/** What the rules of the house leave open to a book, and why the rest is not. */
+export function fateBook(
+  book: Book,
+  hazards: readonly Hazard[],
+  assessment: Assessment,
+  courseNeeds: readonly CourseNeed[],
+  pieces: Readonly<{ gives: readonly Amount[]; wants: readonly Amount[] }>,
+): FateBook {
+  const options: FateOption[] = [];
+  const vetoes: Veto[] = [];
+  const none = { teaches: [], gives: [], wants: [] };
+  const locked = book.fateLocked ? book.fate : null;
+  const offer = (option: FateOption, hazard: string | null, because: string | null) => {
+    if (hazard === null && (because === null || option.fate === locked)) options.push(option);
+    else vetoes.push({ fate: option.fate, because: hazard ?? because ?? '', even: hazard !== null });
+  };
+  const { worth } = assessment.priority;
+  const steps = assessment.proposal.steps;
+  const stop = blocks(hazards, 'plan');
+  const idle = steps.length === 0 ? 'Nothing here is to be treated on this bench.' : null;
+
+  options.push({ fate: 'leave', worth: 0, minutes: 0, ...none });
+  const clean = steps.filter((step) => step.operationId === 'surface clean');
+  offer(
+    { fate: 'clean only', worth: worth * 0.15, minutes: minutesOf(clean), ...none },
+    stop,
+    clean.length === 0 ? 'There is nothing to clean.' : null,
+  );
+  offer({ fate: 'restore', worth, minutes: assessment.minutes.likely, ...none, wants: pieces.wants }, stop, idle);
+  const teaches = courseNeeds
+    .filter((need) => need.level === assessment.level && assessment.operations.includes(need.operationId))
+    .map((need) => need.id);
+  offer(
+    { fate: 'practice', worth: -worth * 0.05, minutes: 0, ...none, teaches },
+    blocks(hazards, 'student'),
+    notForLearners(book) ?? idle,
+  );
+  offer(
+    { fate: 'salvage', worth: -1 - worth * 0.1, minutes: salvageMinutes, ...none, gives: pieces.gives },
+    blocks(hazards, 'salvage'),
+    notToBeBroken(book, hazards),
+  );
+  return { bookId: book.id, locked, options, vetoes };
+}
+
+/** Half an hour to take a wreck apart and put its pieces away. Common practice, no source. */
+const salvageMinutes = 30;
+
+function minutesOf(steps: readonly Readonly<{ minutes: Readonly<{ likely: number }> }>[]): number {
+  return steps.reduce((sum, step) => sum + step.minutes.likely, 0);
+}
+
+function notForLearners(book: Book): string | null {
+  if (book.scarcity === 'rare' || book.scarcity === 'scarce') return `It is ${book.scarcity}: not a copy to learn on.`;
+  if (book.significance >= 2) return 'It means too much to be a copy to learn on.';
+  return null;
+}
+
+function notToBeBroken(book: Book, hazards: readonly Hazard[]): string | null {
+  if (mayBreak(book, hazards)) return null;
+  if (book.completeness !== 'incomplete') return 'It is complete, or nobody has looked: never broken.';
+  if (book.scarcity !== 'common') return 'It is not known to be common: never broken.';
+  return 'It matters to somebody: never broken.';
+}
+
+const leave: FateOption = { fate: 'leave', worth: 0, minutes: 0, teaches: [], gives: [], wants: [] };
+
+/** Under a lock the decided fate alone, unless a hazard stands in its way; a fate no rule has priced costs and brings nothing. */
+function openOptions({ options, locked, vetoes }: FateBook): readonly FateOption[] {
+  if (locked === null) return options.length > 0 ? options : [leave];
+  if (vetoes.some((veto) => veto.even && veto.fate === locked)) return [leave];
+  return [options.find((option) => option.fate === locked) ?? { ...leave, fate: locked }];
+}
+
+/** Rows: one fate a book (`b0`…), hours, course needs (`n0`…), materials (`m0`…). Columns: `x3_1` is option 1 of book 3, `s2` what need 2 is short of. */
+function programOf(books: readonly FateBook[], limits: FateLimits): Readonly<{ relaxed: string; whole: string }> {
+  const goal: Term[] = [];
+  const hours: Term[] = [];
+  const needs = limits.courseNeeds.map((_, need): Term[] => [[1, `s${need}`]]);
+  const materials = limits.materials.map((): Term[] => []);
+  const needPlace = new Map(limits.courseNeeds.map((need, place) => [need.id, place]));
+  const materialPlace = new Map(limits.materials.map((material, place) => [material.id, place]));
+  const rows: string[] = [];
+  const columns: string[] = [];
+  let lockedMinutes = 0;
+  const lockedUse = limits.materials.map(() => 0);
+  for (const [book, { options, locked }] of books.entries()) {
+    rows.push(`b${book}: ${sum(options.map((_, option) => [1, `x${book}_${option}`] as const))} = 1`);
+    for (const [place, option] of options.entries()) {
+      const column = `x${book}_${place}`;
+      columns.push(column);
+      if (option.worth !== 0) goal.push([option.worth, column]);
+      if (option.minutes !== 0) hours.push([option.minutes, column]);
+      if (locked !== null) lockedMinutes += option.minutes;
+      for (const id of option.teaches) needs[needPlace.get(id) ?? -1]?.push([1, column]);
+      for (const { materialId, quantity } of option.wants) {
+        const at = materialPlace.get(materialId) ?? -1;
+        materials[at]?.push([quantity, column]);
+        if (locked !== null && at >= 0) lockedUse[at] = (lockedUse[at] ?? 0) + quantity;
+      }
+      for (const { materialId, quantity } of option.gives) {
+        const at = materialPlace.get(materialId) ?? -1;
+        materials[at]?.push([-quantity, column]);
+      }
+    }
+  }
+  for (const place of limits.courseNeeds.keys()) goal.push([-missingCopyWorth, `s${place}`]);
+  // What a person has decided is done even where it breaks a limit; the rest then has nothing left.
+  if (hours.length > 0) rows.push(`hours: ${sum(hours)} <= ${plain(Math.max(limits.handMinutes, lockedMinutes))}`);
+  for (const [place, need] of limits.courseNeeds.entries()) {
+    rows.push(`n${place}: ${sum(needs[place] ?? [])} >= ${Math.max(0, Math.round(need.copies))}`);
+  }
+  for (const [place, material] of limits.materials.entries()) {
+    const terms = materials[place] ?? [];
+    if (terms.length > 0)
+      rows.push(`m${place}: ${sum(terms)} <= ${plain(Math.max(material.onHand, lockedUse[place] ?? 0))}`);
+  }
+  const head = `Maximize\n worth: ${goal.length > 0 ? sum(goal) : `0 ${columns[0] ?? 's0'}`}\nSubject To\n ${rows.join('\n ')}\n`;
+  const bounds = `Bounds\n ${[...columns.map((column) => `0 <= ${column} <= 1`), ...limits.courseNeeds.map((_, need) => `s${need} >= 0`)].join('\n ')}\n`;
+  return {
+    relaxed: `${head}${bounds}End\n`,
+    whole: `${head}${bounds}Binaries\n ${folded(columns)}\nEnd\n`,
+  };
+}
+
+type Term = readonly [number, string];
+
+function sum(terms: readonly Term[]): string {
+  return folded(terms.map(([factor, column]) => `${factor < 0 ? '-' : '+'} ${plain(Math.abs(factor))} ${column}`));
+}
+
+/** LP readers dislike long lines. */
+function folded(words: readonly string[]): string {
+  const lines: string[] = [];
+  for (let at = 0; at < words.length; at += 12) lines.push(words.slice(at, at + 12).join(' '));
+  return lines.join('\n  ');
+}
+
+/** A number without an exponent. */
+function plain(value: number): string {
+  return String(Number(value.toFixed(6)));
+}
+
+type Prices = Readonly<{ minute: number; needs: ReadonlyMap<string, number>; materials: ReadonlyMap<string, number> }>;
+
+/** Shadow prices: what one minute, one copy, one unit of a material is worth to the plan. */
+function pricesOf(limits: FateLimits, prices: Readonly<Record<string, number>>): Prices {
+  const positive = (name: string) => Math.abs(prices[name] ?? 0);
+  return {
+    minute: positive('hours'),
+    needs: new Map(limits.courseNeeds.map((need, place) => [need.id, positive(`n${place}`)])),
+    materials: new Map(limits.materials.map((material, place) => [material.id, positive(`m${place}`)])),
+  };
+}
+
+type Names = Readonly<{ needs: ReadonlyMap<string, string>; materials: ReadonlyMap<string, string> }>;
+function namesOf(limits: FateLimits): Names {
+  return {
+    needs: new Map(limits.courseNeeds.map((need) => [need.id, `${need.operationId} (${need.level})`])),
+    materials: new Map(limits.materials.map((material) => [material.id, material.name])),
+  };
+}
+
+/** Worth less what it uses, plus what it brings, at the plan's own prices. */
+function priced(option: FateOption, prices: Prices): number {
+  let value = option.worth - prices.minute * option.minutes;
+  for (const id of option.teaches) value += prices.needs.get(id) ?? 0;
+  for (const { materialId, quantity } of option.gives) value += quantity * (prices.materials.get(materialId) ?? 0);
+  for (const { materialId, quantity } of option.wants) value -= quantity * (prices.materials.get(materialId) ?? 0);
+  return value;
+}
+
+function decision(book: FateBook, chosen: FateOption, prices: Prices, names: Names): FateDecision {
+  const others = book.options
+    .filter((option) => option.fate !== chosen.fate)
+    .map((option) => ({
+      fate: option.fate,
+      loses: Math.max(0, round(priced(chosen, prices) - priced(option, prices))),
+    }))
+    .sort((one, other) => one.loses - other.loses);
+  return {
+    bookId: book.bookId,
+    fate: chosen.fate,
+    reason: reasonFor(book, chosen, prices, names),
+    otherwise: book.locked === null ? (others[0] ?? null) : null,
+  };
+}
+
+function reasonFor(book: FateBook, chosen: FateOption, prices: Prices, names: Names): string {
+  if (book.locked !== null) {
+    return book.locked === chosen.fate
+      ? 'Decided by you.'
+      : (book.vetoes.find((veto) => veto.even && veto.fate === book.locked)?.because ?? '');
+  }
+  const restore = book.options.find((option) => option.fate === 'restore');
+  switch (chosen.fate) {
+    case 'restore': {
+      const scarce = chosen.wants.map(({ materialId }) => names.materials.get(materialId)).filter(Boolean);
+      const from = scarce.length > 0 ? `; there is ${scarce.join(', ')} for it` : '';
+      return `Worth ${round(chosen.worth)} for ${hours(chosen.minutes)}; an hour in this plan is worth ${round(prices.minute * 60)}${from}.`;
+    }
+    case 'practice': {
+      const taught = chosen.teaches.map((id) => names.needs.get(id)).filter(Boolean);
+      return taught.length > 0 ? `The course wants copies for ${taught.join(', ')}.` : 'A copy to learn on.';
+    }
+    case 'salvage': {
+      const given = chosen.gives.map(({ materialId }) => names.materials.get(materialId)).filter(Boolean);
+      return given.length > 0 ? `Gives ${given.join(', ')} to books that are worth more.` : 'Worth more in pieces.';
+    }
+    case 'clean only':
+      return restore === undefined
+        ? 'Cleaning is what can be done for it.'
+        : `${hours(restore.minutes)} to restore it are worth more in other books; cleaning takes ${hours(chosen.minutes)}.`;
+    case 'leave':
+      if (restore === undefined) {
+        return book.vetoes.find((veto) => veto.fate === 'restore')?.because ?? 'Nothing is open to it.';
+      }
+      if (restore.worth <= 0) return 'Nothing would be gained.';
+      return restore.wants.some(({ materialId }) => (prices.materials.get(materialId) ?? 0) > 0)
+        ? 'The material it wants goes to other books.'
+        : `${hours(restore.minutes)} to restore it are worth more in other books.`;
+  }
+}
+
+function hours(minutes: number): string {
+  return minutes < 60 ? `${Math.round(minutes)} min` : `${Math.round(minutes / 6) / 10} h`;
+}
+
+function round(value: number): number {
+  return Math.round(value * 10) / 10;
+}
