@@ -1,4 +1,4 @@
-/** The dependency rule of the house: renderer → core, electron → core, core → nothing of ours. */
+/** The dependency rule of the house: renderer → core, electron → core, core → nothing of ours. Circles are Biome's to find. */
 module.exports = {
   forbidden: [
     {
@@ -43,12 +43,6 @@ module.exports = {
       severity: 'error',
       from: { path: '^electron/', pathNot: '^electron/(main|preload|window)\\.ts$' },
       to: { path: 'node_modules/electron/' },
-    },
-    {
-      name: 'no-circles',
-      severity: 'error',
-      from: {},
-      to: { circular: true, viaOnly: { dependencyTypesNot: ['type-only'] } },
     },
   ],
   options: {
