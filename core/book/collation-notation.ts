@@ -30,6 +30,8 @@ export type Insertion =
 export type Change =
   | Readonly<{ kind: 'removed'; leaves: LeafReference }>
   | Readonly<{ kind: 'cancelled'; leaves: LeafReference }>
+  /** Said to be blank; counted all the same. */
+  | Readonly<{ kind: 'blank'; leaves: LeafReference }>
   | Readonly<{ kind: 'inserted'; after: LeafReference | undefined; what: Insertion }>
   | Readonly<{ kind: 'replaced'; leaves: LeafReference; by: Insertion }>;
 
@@ -108,6 +110,8 @@ function printChange(change: Change): string {
       return `−${printReference(change.leaves)}`;
     case 'cancelled':
       return `±${printReference(change.leaves)}`;
+    case 'blank':
+      return `${printReference(change.leaves)} blank`;
     case 'inserted':
       return `${change.after === undefined ? '' : printReference(change.after)}+${printInsertion(change.what)}`;
     case 'replaced':

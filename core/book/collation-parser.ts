@@ -204,7 +204,7 @@ function changesFollow(cursor: Cursor): boolean {
   if (!open) return false;
   const from = cursor.at + open[0].length;
   const close = cursor.text.indexOf(')', from);
-  return /[+±−–-]/.test(cursor.text.slice(from, close < 0 ? cursor.text.length : close)) || open[0] === '(';
+  return /[+±−–-]|blank/i.test(cursor.text.slice(from, close < 0 ? cursor.text.length : close)) || open[0] === '(';
 }
 
 function takeChanges(cursor: Cursor): readonly Change[] | Fault {
@@ -230,7 +230,13 @@ function takeChange(cursor: Cursor): readonly Change[] | Fault {
   if (takeDash(cursor)) {
     const leaves = takeReference(cursor);
     if (isFault(leaves)) return leaves;
-    if (!takeOperator(cursor, '+')) return [{ kind: 'removed', leaves }];
+    if (!takeOperator(cursor, '+'))
+      return takeBlank(cursor)
+        ? [
+            { kind: 'removed', leaves },
+            { kind: 'blank', leaves },
+          ]
+        : [{ kind: 'removed', leaves }];
     const by = takeInsertion(cursor);
     return isFault(by) ? by : [{ kind: 'replaced', leaves, by }];
   }
@@ -244,9 +250,17 @@ function takeChange(cursor: Cursor): readonly Change[] | Fault {
     const by = takeInsertion(cursor);
     return isFault(by) ? by : [{ kind: 'replaced', leaves: at, by }];
   }
+  if (takeBlank(cursor)) return [{ kind: 'blank', leaves: at }];
   if (!takeOperator(cursor, '+')) return expected(cursor, '+ or ± after the leaf');
   const what = takeInsertion(cursor);
   return isFault(what) ? what : [{ kind: 'inserted', after: at, what }];
+}
+
+/** `A8 blank`, `−A8, blank?` */
+function takeBlank(cursor: Cursor): boolean {
+  const word = /^[\s,]*blank(s|\?)?(?![\p{L}])/iu.exec(cursor.text.slice(cursor.at, cursor.at + 12));
+  if (word) cursor.at += word[0].length;
+  return word !== null;
 }
 
 function takeInsertion(cursor: Cursor): Insertion | Fault {

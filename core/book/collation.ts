@@ -95,11 +95,22 @@ export type Statement = Readonly<{
  * agree.
  */
 export function readStatement(text: string, alphabet: Alphabet = 23): Result<Statement> {
-  const end = text.indexOf(';');
-  const parsed = parseCollation(end < 0 ? text : text.slice(0, end), alphabet);
+  // A semicolon may stand within a formula too; the paging begins at the first after which it can be read.
+  const ends = [...text.matchAll(/;/g)].map((found) => found.index).slice(0, 8);
+  let refused: Result<Statement> | undefined;
+  for (const end of [...ends, text.length]) {
+    const read = splitAt(text, end, alphabet);
+    if (read.ok) return read;
+    refused ??= read;
+  }
+  return refused ?? splitAt(text, text.length, alphabet);
+}
+
+function splitAt(text: string, end: number, alphabet: Alphabet): Result<Statement> {
+  const parsed = parseCollation(text.slice(0, end), alphabet);
   if (!parsed.ok) return parsed;
   const totals = totalsOf(parsed.value);
-  const rest = end < 0 ? '' : text.slice(end + 1).trim();
+  const rest = text.slice(end + 1).trim();
   const leafCount = /(?:^|[\s;,])(\d{1,5})\s*(?:leaves|ll\.|ff\.)/i.exec(rest);
   const statedLeaves = leafCount ? Number(leafCount[1]) : undefined;
   const pageText = (leafCount ? rest.replace(leafCount[0], ' ') : rest).replace(/^[\s,;]+|[\s,;]+$/g, '');
@@ -228,7 +239,7 @@ function firstUnsoundChange(collation: Collation): string | undefined {
       const absent = reference.numbers.find((number) => !there.includes(number));
       if (absent !== undefined)
         return `A change names leaf ${absent}, but ${printPart({ ...part, changes: [] })} has no such leaf.`;
-      if (change.kind === 'inserted') continue;
+      if (change.kind === 'inserted' || change.kind === 'blank') continue;
       for (const number of reference.numbers) {
         if (removed.has(`${place}.${number}`))
           return `Leaf ${printReference({ ...reference, numbers: [number] })} is taken out twice.`;

@@ -151,8 +151,6 @@ export function mixByParts<Name extends string>(
  */
 export const startingCoverage = { paste: 100, methylcellulose: 90, pva: 120, 'paste and pva': 110 } as const;
 
-export type CoverageName = keyof typeof startingCoverage;
-
 /** Grams for an area with a share lost to brush and pot. */
 export function adhesiveForArea(
   areaMm2: number,

@@ -8,7 +8,7 @@ import { noSource, type Step } from './working.ts';
 const gramsPerPound = 453.59237;
 
 /** What American papers are weighed by: 500 sheets of the category's basic size, in inches. Printers' tables. */
-export const basicSizes = {
+const basicSizes = {
   bond: [17, 22],
   text: [25, 38],
   cover: [20, 26],

@@ -30,7 +30,7 @@ export const usualBox: BoxHabits = {
   turnInMm: 19,
 };
 
-export type Tray = Readonly<{
+type Tray = Readonly<{
   insideHeightMm: number;
   insideWidthMm: number;
   insideDepthMm: number;

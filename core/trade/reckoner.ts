@@ -12,6 +12,7 @@ import {
   recipes,
   reversibility,
   startingCoverage,
+  strengthLeft,
 } from './adhesive.ts';
 import { type Calculation, calculation, choice, count, type Figure, length, number, text } from './calculation.ts';
 import { quote } from './quotation.ts';
@@ -68,6 +69,28 @@ const adhesiveCalculations: readonly Calculation[] = [
           { label: 'Water', value: waterMl, unit: 'mL' },
         ],
         working,
+      });
+    },
+  }),
+  calculation({
+    id: 'thinned',
+    title: 'Water added',
+    group: 'Adhesives',
+    about: 'What is left of the strength when water is stirred in; volumes taken to add.',
+    fields: {
+      strength: number('Strength', '14.25', '%'),
+      water: number('Parts of water to one', '1', '', 'an eighth is 1/8'),
+    },
+    reckon({ strength, water }) {
+      const left = strengthLeft(water);
+      if (!left.ok) return left;
+      if (!(strength > 0 && strength <= 100))
+        return refuse('A strength is more than nothing and at most 100 per cent.', 'strength');
+      return ok({
+        figures: [
+          { label: 'Strength left', value: strength * left.value, unit: '%' },
+          { label: 'Share of the former', value: 100 * left.value, unit: '%' },
+        ],
       });
     },
   }),

@@ -7,6 +7,7 @@ import {
   count,
   type Figure,
   length,
+  number,
   optionalCount,
   text,
 } from './calculation.ts';
@@ -14,11 +15,15 @@ import { drawPanels, drawStations } from './drawing.ts';
 import { dividePanels, fitLettering, goldForArea, usualPanels } from './panels.ts';
 import {
   bandsForBook,
+  economyBindingAllowed,
   endpaperStations,
+  leaFromMetric,
   leafAttachment,
+  leavesPerOversewnSection,
   linenThread,
   sectionsForPages,
   sewingStations,
+  stitchesPerSection,
   tapesForHeight,
   threadForSections,
   threadLength,
@@ -68,6 +73,7 @@ export const makingCalculations: readonly Calculation[] = [
             label: 'Thread',
             text: `${chosen.value.lea}/${chosen.value.plies} linen, about ${formatMm(thread.value.diameterMm)} thick`,
           },
+          { label: 'Stitches to a section', value: stitchesPerSection(tapes.value, sewn), unit: '' },
           { label: 'Length of thread', value: needed.value.metres, unit: 'm' },
         ],
         working: needed.value.working,
@@ -120,17 +126,56 @@ export const makingCalculations: readonly Calculation[] = [
       sewing: choice('Sewing', ['sound', 'loose sections, folds sound', 'no'], 'no'),
       margin: length('Binding margin', '12 mm'),
       flat: choice('Must lie flat', ['no', 'yes, as music'], 'no'),
+      caliper: length('One leaf', '0.1 mm', 'its thickness'),
+      paper: choice('Paper', ['normal', 'bulky'], 'normal'),
     },
-    reckon({ thickness, sewing, margin, flat }) {
+    reckon({ thickness, sewing, margin, flat, caliper, paper }) {
       const answer = leafAttachment({
         thicknessMm: thickness,
         sewn: sewing,
         bindingMarginMm: margin,
         mustLieFlat: flat !== 'no',
       });
-      return answer.ok
-        ? ok({ figures: [{ label: 'Then', text: answer.value.attachment }], remarks: [answer.value.because] })
-        : answer;
+      if (!answer.ok) return answer;
+      const leaves = leavesPerOversewnSection(caliper, paper);
+      if (!leaves.ok) return leaves;
+      return ok({
+        figures: [
+          { label: 'Then', text: answer.value.attachment },
+          { label: 'Leaves to an oversewn section', value: leaves.value, unit: '' },
+          { label: 'Economy binding', text: economyBindingAllowed(thickness) ? 'allowed' : 'not over 5/8 in' },
+        ],
+        remarks: [answer.value.because],
+      });
+    },
+  }),
+  calculation({
+    id: 'thread',
+    title: 'Thread by its count',
+    group: 'Sewing',
+    about:
+      'Weight and length of linen thread from its count: exact by definition; the thickness reckoned for flax packed to six tenths.',
+    fields: {
+      system: choice('Counted in', ['lea', 'metric'], 'lea'),
+      count: number('Count', '25'),
+      plies: count('Plies', '3'),
+    },
+    reckon({ system, count: given, plies }) {
+      const metric = system === 'metric' ? leaFromMetric(given) : undefined;
+      if (metric !== undefined && !metric.ok) return metric;
+      const lea = metric?.value.lea ?? given;
+      const thread = linenThread(lea, plies);
+      if (!thread.ok) return refuse(thread.refusal.sentence, thread.refusal.field === 'plies' ? 'plies' : 'count');
+      const { tex, metresPerKg, yardsPerPound, diameterMm, remarks } = thread.value;
+      return ok({
+        figures: [
+          { label: 'Lea', value: lea, unit: '' },
+          { label: 'Weight', value: tex, unit: 'tex' },
+          { label: 'Length', text: `${Math.round(metresPerKg)} m/kg, ${Math.round(yardsPerPound)} yd/lb` },
+          inMm('Thickness, about', diameterMm),
+        ],
+        remarks: [...(metric?.value.remarks ?? []), ...remarks],
+      });
     },
   }),
   calculation({

@@ -9,15 +9,18 @@ import {
   trimmedLeaf,
 } from '../book/formats.ts';
 import { ok, refuse } from '../result.ts';
-import { textBlockThickness } from './back.ts';
+import { leavesFromThickness, textBlockThickness } from './back.ts';
 import {
   basisWeightFromGsm,
   boardByNumber,
   boardForBook,
   caliperFromBulk,
   dampGrowth,
+  greyboardThickness,
   gsmFromBasisWeight,
   type PaperCategory,
+  paperOrBoard,
+  sheetMass,
 } from './board.ts';
 import {
   type Calculation,
@@ -119,12 +122,19 @@ export const paperCalculations: readonly Calculation[] = [
     title: 'A, B and C sizes',
     group: 'Paper and board',
     about: 'Trimmed sizes of ISO 216 and ISO 269.',
-    fields: { size: text('Size', 'A4', 'A0 to C10') },
-    reckon({ size }) {
+    fields: { size: text('Size', 'A4', 'A0 to C10'), grammage: number('Weight of the paper', '80', 'g/m²') },
+    reckon({ size, grammage }) {
       const read = isoSize(size);
-      return read.ok
-        ? ok({ figures: [inMm('Short side', read.value.shortMm), inMm('Long side', read.value.longMm)] })
-        : read;
+      if (!read.ok) return read;
+      const mass = sheetMass(grammage, read.value.shortMm, read.value.longMm);
+      if (!mass.ok) return refuse(mass.refusal.sentence, 'grammage');
+      return ok({
+        figures: [
+          inMm('Short side', read.value.shortMm),
+          inMm('Long side', read.value.longMm),
+          { label: 'One sheet weighs', value: mass.value, unit: 'g' },
+        ],
+      });
     },
   }),
   calculation({
@@ -171,6 +181,40 @@ export const paperCalculations: readonly Calculation[] = [
           ...block.value.working,
         ],
       });
+    },
+  }),
+  calculation({
+    id: 'leaves',
+    title: 'Leaves of an unpaged block',
+    group: 'Paper and board',
+    about: 'How many leaves a block has by its thickness, give or take a tenth in the caliper.',
+    fields: {
+      thickness: length('Thickness', '16 mm', 'nipped'),
+      caliper: length('One leaf', '0.1 mm', 'ten leaves measured and divided'),
+    },
+    reckon({ thickness, caliper }) {
+      const leaves = leavesFromThickness(thickness, caliper);
+      if (!leaves.ok) return leaves;
+      const { leaves: likely, from, to } = leaves.value;
+      return ok({
+        figures: [
+          { label: 'Leaves', value: likely, unit: '' },
+          { label: 'Between', text: `${from} and ${to}` },
+        ],
+      });
+    },
+  }),
+  calculation({
+    id: 'greyboard',
+    title: 'Greyboard by weight',
+    group: 'Paper and board',
+    about:
+      'Thickness from g/m² by a seller’s formula, good from 600 to 1700 g/m² only; paper or board after Roberts & Etherington 1982.',
+    fields: { grammage: number('Weight', '1290', 'g/m²') },
+    reckon({ grammage }) {
+      const thick = greyboardThickness(grammage);
+      if (!thick.ok) return thick;
+      return ok({ figures: [inMm('Thickness', thick.value), { label: 'Called', text: paperOrBoard(thick.value) }] });
     },
   }),
   calculation({

@@ -39,10 +39,10 @@ export function bandsForBook({
 }
 
 /** Kettle stitch from each end of a trimmed book, 1/4 in (Cockerell 1901). */
-export const usualKettleMm = mmPerInch / 4;
+const usualKettleMm = mmPerInch / 4;
 
 /** Width of sewing tape: common practice, no source. */
-export const usualTapeMm = 10;
+const usualTapeMm = 10;
 
 export type Station = Readonly<{ fromHeadMm: number; hole: 'kettle' | 'tape' | 'cord' | 'link' }>;
 

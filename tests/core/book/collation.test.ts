@@ -79,6 +79,18 @@ describe('published statements', () => {
     expect(must(readStatement('8°: A4 B-O8 ; 108 leaves, pp. [8] 1-205 [3]')).disagreements).toEqual([]);
   });
 
+  test('a semicolon within the formula does not begin the paging', () => {
+    const statement = must(readStatement('8°: A-C8; D4; pp. 56'));
+    expect(statement).toMatchObject({ totals: { leaves: 28 }, disagreements: [] });
+  });
+
+  test('a formula at fault is refused for its first fault, whatever follows', () => {
+    expect(readStatement('8°: A-C; pp. 56')).toMatchObject({
+      ok: false,
+      refusal: { sentence: expect.stringContaining('character 8') },
+    });
+  });
+
   test('[2] [1-3] 4-17 [18] agrees with the formula it was given with (DCRM-L 2012)', () => {
     const statement = must(readStatement('π1[=B2] A8 [B]2(-B2) [$4 signed]; 10 leaves, pp. [2] [1-3] 4-17 [18]'));
     expect(statement.disagreements).toEqual([]);
@@ -164,6 +176,9 @@ describe('the rules of the notation (Bowers 1949; Gaskell 1972, pp. 328-331; STC
     ['leaves named in quotation marks', 'A8 "B3.4"', 10],
     ['a gathering named in quotation marks', 'A8 “Bb⁶”', 14],
     ['older lists’ “in eights”', 'A-C in 8s', 24],
+    ['a leaf said to be blank', 'A8(A8 blank)', 8],
+    ['a leaf said to be blank, after a space', 'A8 (A1,8 blank)', 8],
+    ['a blank leaf taken away', 'A8(-A8, blank)', 7],
     ['commas between', 'A4, B8, C4', 16],
     ['a statement of signing', 'A-C8 [$4 (-A1) signed]', 24],
     ['a format before', '12°: A-C12', 36],
@@ -323,6 +338,7 @@ describe('printing and reading', () => {
           return fc.constantFrom<Change>(
             { kind: 'removed', leaves: leaf },
             { kind: 'cancelled', leaves: leaf },
+            { kind: 'blank', leaves: leaf },
             { kind: 'inserted', after: leaf, what: bare },
             { kind: 'replaced', leaves: leaf, by: bare },
             { kind: 'inserted', after: leaf, what: { kind: 'gathering', signature: named, size: 4 } },
