@@ -8,7 +8,7 @@ import type { Measures } from './measures.ts';
 import type { Attention, Caution, Step, ThreePoint, ToolKind, Wait } from './treatment.ts';
 
 /** Names a formula may use: the book's measures in millimetres and counts, and `count`, how many tears, leaves or corners are to be done. */
-export type MeasureName = Exclude<keyof Measures, 'assumed'> | 'count';
+type MeasureName = Exclude<keyof Measures, 'assumed'> | 'count';
 
 /** A length or number as a sum: so many times each measure, and `mm` on top. `{ back: 1, mm: 63.5 }` is the back and 2 1/2 in. */
 export type Formula = Readonly<Partial<Record<MeasureName | 'mm', number>>>;
@@ -27,7 +27,7 @@ export type NeedRule = Readonly<{ kind: MaterialKind; words: string }> &
  * How minutes grow: `fixedShare` of them stay whatever the book, the rest grow in proportion to `by` from `from`, the size for which the
  * minutes are written.
  */
-export type Growth = Readonly<{ by: MeasureName; from: number; fixedShare: number }>;
+type Growth = Readonly<{ by: MeasureName; from: number; fixedShare: number }>;
 
 export type Operation = Readonly<{
   /** The bench's own words, unique; records refer to it for good. */

@@ -109,7 +109,3 @@ export const weightCaution: Caution = {
   danger: 'weight',
   sentence: 'Screw the press down by hand, never with a bar; keep fingers from between the boards.',
 };
-export const heatCaution: Caution = {
-  danger: 'heat',
-  sentence: 'The hot tool stays in its stand; air moves away from the face.',
-};

@@ -5,6 +5,7 @@ import { amount, bladeCaution, gloves, piece, plain, shearCaution, starch } from
 const coverDone = [
   'rejoint',
   'reback in cloth',
+  'reback over cloth',
   'reback in paper',
   'reback in leather',
   'board reattachment',

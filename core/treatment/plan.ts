@@ -50,12 +50,18 @@ const companions: Readonly<Record<string, readonly Companion[]>> = {
     { id: 'lift spine cloth', why: 'the old spine is saved before a new one goes on' },
     { id: 'tone', why: 'new spine cloth shows' },
   ],
+  'reback over cloth': [
+    { id: 'lift spine cloth', why: 'the old spine is saved before a new one goes on' },
+    { id: 'tone', why: 'new spine cloth shows' },
+  ],
   'reback in paper': [
     { id: 'lift spine cloth', why: 'the old spine is saved before a new one goes on' },
     { id: 'tone', why: 'new spine paper shows' },
   ],
   'reback in leather': [
     { id: 'lift spine leather', why: 'the old spine is saved before a new one goes on' },
+    { id: 'reline', why: 'new leather goes on a clean and lined back' },
+    { id: 'hollow', why: 'the leather opens on a hollow' },
     { id: 'tone', why: 'new leather shows' },
   ],
   rejoint: [{ id: 'tone', why: 'new joint cloth shows' }],
@@ -69,12 +75,14 @@ const covers: Readonly<Record<string, readonly string[]>> = {
   recase: ['tighten hinges', 'mend hinge'],
   resew: ['reinforce sewing', 'reattach section'],
   'reback in cloth': ['rejoint', 'tissue joint'],
+  'reback over cloth': ['reback in cloth', 'rejoint', 'tissue joint'],
   'reback in paper': ['tissue joint'],
   'reback in leather': ['tissue joint'],
   rejoint: ['tissue joint'],
   'board reattachment': ['mend hinge'],
   'make case': [
     'reback in cloth',
+    'reback over cloth',
     'reback in paper',
     'rejoint',
     'tissue joint',

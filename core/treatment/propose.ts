@@ -47,6 +47,7 @@ const openBack = [
   'resew',
   'reinforce sewing',
   'reback in cloth',
+  'reback over cloth',
   'reback in paper',
   'reback in leather',
 ];

@@ -205,6 +205,8 @@ const rules: readonly Rule[] = [
     ['leather'],
     [[[2, 3], ['reback in leather']]],
   ),
+  // Cloth that will not lift without breaking is left on its board, and the new cloth goes over (Indiana University Libraries, outside method).
+  ...rows(['spine', 'joints'], ['brittle'], ['cloth'], [[[2, 3], ['reback over cloth']]]),
   ...rows(['spine'], ['detached', 'missing'], ['cloth'], [[all, ['reback in cloth']]]),
   ...rows(['spine'], ['detached', 'missing'], ['paper'], [[all, ['reback in paper']]]),
   ...rows(['spine'], ['detached', 'missing'], ['leather'], [[all, ['reback in leather']]]),

@@ -31,12 +31,12 @@ export type FateBook = Readonly<{
   vetoes: readonly Veto[];
 }>;
 /** `even` holds against a person's decision too: nobody handles a hazard because a fate was set before it was seen. */
-export type Veto = Readonly<{ fate: Fate; because: string; even: boolean }>;
+type Veto = Readonly<{ fate: Fate; because: string; even: boolean }>;
 
 /** Copies the course needs on which an operation can be taught at a level of difficulty. */
 export type CourseNeed = Readonly<{ id: string; operationId: string; level: Level; copies: number }>;
 /** Material that cannot be bought: cloth of one pattern, old paper of one tone. `onHand` is what the drawer holds. */
-export type WreckMaterial = Readonly<{ id: string; name: string; onHand: number }>;
+type WreckMaterial = Readonly<{ id: string; name: string; onHand: number }>;
 
 export type FateLimits = Readonly<{
   handMinutes: number;
@@ -57,7 +57,7 @@ export type SolveMip = (
   }>
 >;
 
-export type FateDecision = Readonly<{
+type FateDecision = Readonly<{
   bookId: string;
   fate: Fate;
   reason: string;

@@ -12,15 +12,14 @@ import { suggestFate } from './fate.ts';
 /** Raised when rules, library or weights of parts change what an assessment says; older assessments are then worked out again. */
 export const rulesVersion = 1;
 
-export const partNames = ['significance', 'decay', 'use', 'benefit'] as const;
-export type PartName = (typeof partNames)[number];
+type PartName = 'significance' | 'decay' | 'use' | 'benefit';
 /** How much each part counts, 0 to 10; the workshop's habits may hold others too, which are passed over. */
 export type Weights = Readonly<Record<string, number>>;
 
 /** The workshop's own choice. */
 export const defaultWeights: Weights = { significance: 3, decay: 4, use: 2, benefit: 3 };
 
-export type PriorityPart = Readonly<{ name: PartName; value: number; weight: number; why: string }>;
+type PriorityPart = Readonly<{ name: PartName; value: number; weight: number; why: string }>;
 export type Priority = Readonly<{
   score: number;
   /** The score before it is divided by hours, 0 to 100: what doing the book is worth, however long it takes. */

@@ -3,7 +3,7 @@
  * that can be broken into once. Exact, by `pack`; what just missed is told what it lacked.
  */
 import type { MaterialKind, NeedUnit } from '../stock/material.ts';
-import type { ToolKind } from '../treatment/treatment.ts';
+import type { Proposal, ToolKind } from '../treatment/treatment.ts';
 import { pack } from './knapsack.ts';
 
 export type Candidate = Readonly<{
@@ -37,6 +37,32 @@ export type WeekChoice = Readonly<{
   bound: number;
   optimal: boolean;
 }>;
+
+/**
+ * A book as the choice sees it. A tool is counted for the hand-work it takes and for what it holds while it dries; a step that dries for
+ * days in the open air holds nothing.
+ */
+export function candidateOf(
+  bookId: string,
+  proposal: Pick<Proposal, 'steps' | 'minutes' | 'needs'>,
+  worth: number,
+  { donorId = null, locked = false }: Readonly<{ donorId?: string | null; locked?: boolean }> = {},
+): Candidate {
+  const toolMinutes: Partial<Record<ToolKind, number>> = {};
+  for (const { tools, minutes, wait } of proposal.steps) {
+    for (const tool of tools) toolMinutes[tool] = (toolMinutes[tool] ?? 0) + minutes.likely;
+    if (wait && wait.held !== 'air') toolMinutes[wait.held] = (toolMinutes[wait.held] ?? 0) + wait.minutes;
+  }
+  return {
+    bookId,
+    value: worth,
+    minutes: proposal.minutes.likely,
+    toolMinutes,
+    needs: proposal.needs,
+    donorId,
+    locked,
+  };
+}
 
 /** Chooses the week. Locked books are in even where they alone break a limit; the rest then has what is left. */
 export function chooseWeek(candidates: readonly Candidate[], capacity: Capacity): WeekChoice {

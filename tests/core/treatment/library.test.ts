@@ -95,6 +95,13 @@ describe('pieces of a proposal are the pieces of the trade arithmetic', () => {
     );
   });
 
+  test('the spine piece of a reback over the boards', () => {
+    same(
+      cutOf([found('spine', 'brittle', 3)], 'spine piece'),
+      pieceOf(measureSpinePiece(measures.value, 'over the board'), 'spine piece'),
+    );
+  });
+
   test('folded endpapers, 5 mm proud', () => {
     same(
       cutOf([found('endpapers', 'missing', 3)], 'folded pairs'),

@@ -1,7 +1,7 @@
 import * as fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Book, Finding } from '../../../core/book/book.ts';
-import { operationById } from '../../../core/treatment/library.ts';
+import { operationById, operations } from '../../../core/treatment/library.ts';
 import { propose } from '../../../core/treatment/propose.ts';
 import type { Proposal, Step } from '../../../core/treatment/treatment.ts';
 import { anyBook, anyFinding, anyHazard, book, found } from './books.ts';
@@ -47,10 +47,22 @@ describe('a proposal follows the published repairs', () => {
       ['lift spine cloth', 'reback in cloth', 'lay down spine'],
     ],
     [
-      'with the old spine gone the new one goes on and gets a label, and nothing is laid down (Indiana University Libraries, outside method)',
+      'with the old spine gone the new one goes on and gets a label, and nothing is laid down (Indiana University Libraries, inside method)',
       [found('spine', 'missing', 3)],
       {},
       ['reback in cloth', 'new label'],
+    ],
+    [
+      'cloth too brittle to lift stays on its board and the new cloth goes over it (Indiana University Libraries, outside method)',
+      [found('spine', 'brittle', 3)],
+      {},
+      ['lift spine cloth', 'reback over cloth', 'lay down spine'],
+    ],
+    [
+      'a leather spine is lifted, the back cleaned, lined and given a hollow before the new leather (Zaehnsdorf 1890: one on, two off)',
+      [found('spine', 'torn', 3)],
+      { binding: 'half leather' },
+      ['lift spine leather', 'remove old linings', 'reline', 'hollow', 'reback in leather', 'lay down spine'],
     ],
     [
       'loose hinges are tightened, level 1 (University of Arkansas Libraries)',
@@ -133,6 +145,7 @@ describe('a proposal follows the published repairs', () => {
     ['tip in', 1, 15],
     ['mend tears', 1, 15],
     ['reback in cloth', 15, 120],
+    ['reback over cloth', 15, 120],
     ['new endpapers', 15, 120],
     ['recase', 15, 120],
     ['make case', 15, 120],
@@ -322,6 +335,17 @@ describe('for any book and any findings (2,000 random surveys)', () => {
       }),
       settings,
     );
+  });
+
+  test('every operation of the library is proposed for some survey', () => {
+    const proposed = new Set<string>();
+    fc.assert(
+      fc.property(survey, ([any, findings, hazards]) => {
+        for (const id of ids(propose(any, findings, hazards))) proposed.add(id);
+      }),
+      { ...settings, numRuns: 4000 },
+    );
+    expect(operations.map((operation) => operation.id).filter((id) => !proposed.has(id))).toEqual([]);
   });
 
   test('the same survey gives the same proposal', () => {

@@ -1,7 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import { chanceFrom } from '../../../core/schedule/random.ts';
+import { propose } from '../../../core/treatment/propose.ts';
 import { pack } from '../../../core/triage/knapsack.ts';
-import { type Candidate, type Capacity, chooseWeek } from '../../../core/triage/week.ts';
+import { type Candidate, type Capacity, candidateOf, chooseWeek } from '../../../core/triage/week.ts';
+import { book, found } from '../treatment/books.ts';
 
 function candidate(bookId: string, value: number, minutes: number, more: Partial<Candidate> = {}): Candidate {
   return { bookId, value, minutes, toolMinutes: {}, needs: [], donorId: null, locked: false, ...more };
@@ -82,6 +84,16 @@ describe('the knapsack', () => {
         row.weights.reduce((sum, weight, item) => sum + (stopped.taken[item] ? weight : 0), 0),
       ).toBeLessThanOrEqual(150);
     }
+  });
+});
+
+test('a recased book holds the nipping press for its nip and its night', () => {
+  const proposal = propose(book(), [found('text block', 'detached', 3)], []);
+  const pressed = proposal.steps.find((step) => step.operationId === 'recase');
+  expect(candidateOf('a', proposal, 5)).toMatchObject({
+    value: 5,
+    minutes: proposal.minutes.likely,
+    toolMinutes: { 'nipping press': (pressed?.minutes.likely ?? 0) + 720 },
   });
 });
 
