@@ -1,0 +1,56 @@
+/** The keys that work everywhere: Ctrl+1..7 rooms, Ctrl+K finder, Ctrl+Z and Ctrl+Shift+Z, Esc closes what is open beside the list. */
+import { useQueryClient } from '@tanstack/react-query';
+import { useEffect, useEffectEvent } from 'react';
+import { client, readTrouble } from './client.ts';
+import { rooms } from './rooms.tsx';
+import { goTo, readRoute } from './route.ts';
+import { say } from './say.ts';
+
+export function useKeys(onFind: () => void): void {
+  const step = useUndo();
+  const pressed = useEffectEvent((event: KeyboardEvent) => {
+    if (event.defaultPrevented || event.isComposing) return;
+    const key = event.key.toLowerCase();
+    if (key === 'escape') return close(event);
+    if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
+    const room = rooms[Number(event.key) - 1];
+    if (room !== undefined && !event.shiftKey) goTo(room.key);
+    else if (key === 'k' && !event.shiftKey) onFind();
+    else if ((key === 'z' || key === 'y') && !typingHere(event.target)) step(key === 'y' || event.shiftKey);
+    else return;
+    event.preventDefault();
+  });
+  useEffect(() => {
+    window.addEventListener('keydown', pressed);
+    return () => window.removeEventListener('keydown', pressed);
+  }, []);
+}
+
+/** Takes the last change back, or does it again, and says which it was. */
+export function useUndo(): (again: boolean) => void {
+  const queries = useQueryClient();
+  return (again) => {
+    const asked = again ? client.workshop.redo() : client.workshop.undo();
+    void asked
+      .then(
+        ({ label }) => say(`${again ? 'Done again' : 'Undone'}: ${label}`),
+        (error: unknown) => say(readTrouble(error).sentence),
+      )
+      .finally(() => queries.invalidateQueries());
+  };
+}
+
+/** What is typed and not yet kept is the field's own to take back. */
+function typingHere(target: EventTarget | null): boolean {
+  if (!(target instanceof HTMLInputElement || target instanceof HTMLTextAreaElement)) return false;
+  if (target.dataset.kept !== undefined) return target.dataset.kept === 'no';
+  return !['checkbox', 'radio', 'button', 'range'].includes(target.type) && target.value !== '';
+}
+
+function close(event: KeyboardEvent): void {
+  if (document.querySelector('[role="dialog"]') !== null) return;
+  const { room, id } = readRoute(location.hash);
+  if (id === null) return;
+  event.preventDefault();
+  goTo(room);
+}

@@ -1,0 +1,53 @@
+/** The seven rooms. A room that is built names its component here; the others say what they will be for. */
+import { type ComponentType, type LazyExoticComponent, lazy } from 'react';
+
+export type Room = Readonly<{
+  key: string;
+  name: string;
+  /** What the room is for, for when there is nothing in it yet. */
+  purpose: string;
+  Content?: LazyExoticComponent<ComponentType>;
+}>;
+
+export const rooms: readonly Room[] = [
+  {
+    key: 'shelf',
+    name: 'Shelf',
+    purpose: 'The books in the order they deserve attention, why, and what to do with each.',
+  },
+  {
+    key: 'bench',
+    name: 'Bench',
+    purpose: 'This week as bars of hand-work and drying: what is in which press and when it comes out.',
+  },
+  {
+    key: 'offcuts',
+    name: 'Offcuts',
+    purpose: 'Salvaged cloth and papers by colour, pattern, date and size, with the books they would suit.',
+  },
+  {
+    key: 'stockroom',
+    name: 'Stockroom',
+    purpose: 'Days of cover for each material, and the order list with its dates.',
+  },
+  {
+    key: 'course',
+    name: 'Course',
+    purpose: 'The course week as a timetable: the people, who has which copy, whether it all fits.',
+  },
+  {
+    key: 'day-book',
+    name: 'Day-book',
+    purpose: 'What was done, by day and by book: the treatment record.',
+  },
+  {
+    key: 'reckoner',
+    name: 'Reckoner',
+    purpose: 'Single calculations with the drawing beside the numbers.',
+  },
+];
+
+/** A room's component, fetched when the room is first opened: `Content: room(() => import('../bench/bench.tsx').then((file) => file.BenchRoom))`. */
+export function room(load: () => Promise<ComponentType>): LazyExoticComponent<ComponentType> {
+  return lazy(async () => ({ default: await load() }));
+}
