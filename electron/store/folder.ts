@@ -2,7 +2,7 @@
  * What must be true of a folder before it is opened, and the lock that keeps two programs out of one workshop. Every refusal here comes
  * before anything in the folder is changed; the empty lock file is the only thing that may be left behind.
  */
-import { closeSync, existsSync, openSync, readSync, realpathSync, statSync } from 'node:fs';
+import { closeSync, existsSync, openSync, readSync, realpathSync, rmSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import type { Result } from '../../core/result.ts';
@@ -42,6 +42,7 @@ export function holdFolder(home: string): Result<Hold> {
   let lock: Database.Database | null = null;
   try {
     lock = new Database(join(home, 'workshop.lock'), { timeout: 0 });
+    lock.pragma('journal_mode = MEMORY');
     lock.exec('BEGIN EXCLUSIVE');
   } catch (error) {
     lock?.close();
@@ -60,9 +61,11 @@ export function holdFolder(home: string): Result<Hold> {
 
 /** Reads the whole file without changing it, and says its version where it is sound and not newer than `version`. */
 export function examine(home: string, version: number): Result<number> {
+  const file = join(home, 'workshop.sqlite');
+  const hadLog = existsSync(`${file}-wal`);
   let probe: Database.Database | null = null;
   try {
-    probe = new Database(join(home, 'workshop.sqlite'), { readonly: true, fileMustExist: true, timeout: 2000 });
+    probe = new Database(file, { readonly: true, fileMustExist: true, timeout: 2000 });
     const found = fileVersion(probe);
     if (found > version) return sayNewer(home);
     const damage = found > 0 ? findDamage(probe) : 'it was never finished';
@@ -74,6 +77,8 @@ export function examine(home: string, version: number): Result<number> {
     return refuseUnwritable(home, error);
   } finally {
     probe?.close();
+    // Reading leaves an empty log behind, which a connection that may not write cannot take away again.
+    if (!hadLog) for (const left of ['-wal', '-shm']) rmSync(file + left, { force: true });
   }
 }
 

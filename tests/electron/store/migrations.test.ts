@@ -1,0 +1,147 @@
+import { createHash } from 'node:crypto';
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import Database from 'better-sqlite3';
+import { getTableColumns, getTableName, is } from 'drizzle-orm';
+import { getTableConfig, SQLiteTable } from 'drizzle-orm/sqlite-core';
+import { describe, expect, test } from 'vitest';
+import { migrate, readSteps, type Step } from '../../../electron/store/migrate.ts';
+import * as schema from '../../../electron/store/schema.ts';
+import { book } from '../../../electron/store/schema.ts';
+import { openWorkshop } from '../../../electron/store/workshop.ts';
+import { bookDraft, got, newWorkshop, reopened } from './folders.ts';
+
+/** What each landed migration must be for ever, and the test of its own. A new one is added here in the change that lands it. */
+const landed: readonly Readonly<{ number: number; sha256: string; check: (raw: Database.Database) => void }>[] = [
+  { number: 1, sha256: '984ed8bf8c751eef3ea18dd9c3a951e4c8ea94ad229042cd0cd25f41ee1d84bb', check: firstTables },
+];
+
+/** An empty file with the tables this program reads and writes. */
+function firstTables(raw: Database.Database): void {
+  raw.prepare("INSERT INTO lot (id, name, note) VALUES ('l', 'Box 4', '')").run();
+  expect(raw.prepare('SELECT * FROM lot').all()).toEqual([
+    { id: 'l', name: 'Box 4', acquired_on: null, cost_minor: null, note: '' },
+  ]);
+  expect(() => raw.prepare("INSERT INTO lot (id, name, note, cost_minor) VALUES ('m', '', '', 'dear')").run()).toThrow(
+    'cannot store TEXT value in INTEGER column',
+  );
+}
+
+function migrated(steps: readonly Step[], raw = new Database(':memory:')): Database.Database {
+  migrate(raw, steps);
+  return raw;
+}
+
+const sha256 = (text: string) => createHash('sha256').update(text).digest('hex');
+
+describe('migrations', () => {
+  const steps = readSteps();
+
+  test('that have landed are never changed, and each has a test', () => {
+    expect(steps.map(({ number, sql }) => ({ number, sha256: sha256(sql) }))).toEqual(
+      landed.map(({ number, sha256 }) => ({ number, sha256 })),
+    );
+  });
+
+  test.each(landed)('number $number makes of its forerunner what it should', ({ number, check }) => {
+    const raw = migrated(steps.slice(0, number - 1));
+    migrated(steps.slice(0, number), raw);
+    check(raw);
+    expect(raw.pragma('user_version', { simple: true })).toBe(number);
+  });
+
+  test('end in the very tables, columns, keys and indexes that the schema describes', () => {
+    const raw = migrated(steps);
+    const described = Object.values(schema).filter((value) => is(value, SQLiteTable));
+    expect(described.length).toBeGreaterThan(20);
+    for (const table of described) {
+      const name = getTableName(table);
+      const found = raw.prepare('SELECT name, type, "notnull", pk FROM pragma_table_info(?)').all(name);
+      const config = getTableConfig(table);
+      const key = config.primaryKeys[0]?.columns.map((column) => column.name) ?? [];
+      const expected = Object.values(getTableColumns(table)).map((column) => ({
+        name: column.name,
+        type: column.getSQLType().toUpperCase(),
+        notnull: column.notNull ? 1 : 0,
+        pk: column.primary ? 1 : key.indexOf(column.name) + 1,
+      }));
+      expect({
+        name,
+        columns: found.map((row) => ({ ...(row as object), type: (row as { type: string }).type.toUpperCase() })),
+      }).toEqual({ name, columns: expected });
+      const indexes = raw
+        .prepare("SELECT name FROM pragma_index_list(?) WHERE origin = 'c' ORDER BY name")
+        .pluck()
+        .all(name);
+      const unique = Object.values(getTableColumns(table))
+        .filter((column) => column.isUnique)
+        .map((column) => column.uniqueName);
+      expect(indexes).toEqual([...config.indexes.map((index) => index.config.name), ...unique].sort());
+      const keys = raw.prepare('SELECT count(*) FROM pragma_foreign_key_list(?)').pluck().get(name);
+      expect({ name, keys }).toEqual({ name, keys: config.foreignKeys.length });
+    }
+  });
+
+  test('are all read from beside the code, in their order', () => {
+    const folder = fileURLToPath(new URL('../../../electron/store/migrations', import.meta.url));
+    const files = readdirSync(folder)
+      .filter((name) => name.endsWith('.sql'))
+      .sort();
+    expect(steps.map(({ number, name }) => `${String(number).padStart(4, '0')}-${name}.sql`)).toEqual(files);
+    expect(files.map((name) => readFileSync(join(folder, name), 'utf8'))).toEqual(steps.map(({ sql }) => sql));
+  });
+});
+
+describe('the runner', () => {
+  const steps = readSteps();
+  const next = (sql: string): readonly Step[] => [...steps, { number: steps.length + 1, name: 'next', sql }];
+
+  test('keeps the children of a table that is rebuilt', () => {
+    const raw = migrated([
+      {
+        number: 1,
+        name: 'a',
+        sql: `CREATE TABLE parent (id TEXT PRIMARY KEY) STRICT;
+              CREATE TABLE child (id TEXT PRIMARY KEY, parent TEXT REFERENCES parent(id) ON DELETE CASCADE) STRICT;
+              INSERT INTO parent VALUES ('p'); INSERT INTO child VALUES ('c', 'p');`,
+      },
+      {
+        number: 2,
+        name: 'b',
+        sql: `CREATE TABLE parent_new (id TEXT PRIMARY KEY, note TEXT) STRICT; INSERT INTO parent_new SELECT id, '' FROM parent;
+              DROP TABLE parent; ALTER TABLE parent_new RENAME TO parent;`,
+      },
+    ]);
+    expect(raw.prepare('SELECT * FROM child').all()).toEqual([{ id: 'c', parent: 'p' }]);
+    expect(raw.pragma('foreign_keys', { simple: true })).toBe(1);
+  });
+
+  test('leaves the file as it was where a step fails or leaves rows without what they belong to', () => {
+    const raw = migrated(steps);
+    const version = steps.length;
+    expect(() => migrate(raw, next('CREATE TABLE one (id TEXT); SELECT nonsense;'))).toThrow('no such column');
+    expect(() =>
+      migrate(raw, next("INSERT INTO finding VALUES ('f', 'no book', 'spine', 'torn', 1, NULL, '')")),
+    ).toThrow(`migration ${version + 1} leaves 1 rows without what they belong to`);
+    expect(raw.pragma('user_version', { simple: true })).toBe(version);
+    expect(raw.prepare("SELECT name FROM sqlite_schema WHERE name = 'one'").all()).toEqual([]);
+    expect(raw.prepare('SELECT count(*) FROM finding').pluck().get()).toBe(0);
+    expect(raw.pragma('foreign_keys', { simple: true })).toBe(1);
+  });
+
+  test('copies a workshop of an earlier version before it is migrated, and undo reaches back over the migration', () => {
+    const now = () => Date.UTC(2026, 5, 1);
+    let workshop = newWorkshop({ now });
+    workshop.write('Take in', (change) => change.insert(book, bookDraft('A')));
+    workshop = reopened(workshop, { now, steps: next("ALTER TABLE book ADD COLUMN smell TEXT NOT NULL DEFAULT ''") });
+    expect(workshop.raw.prepare('SELECT title, smell FROM book').all()).toEqual([{ title: 'A', smell: '' }]);
+    const backups = readdirSync(join(workshop.folder, 'backups'));
+    expect(backups).toContain(`2026-06-01T00-00-00Z-v${steps.length}.sqlite`);
+    expect(got(workshop.undo()).label).toBe('Take in');
+    expect(got(workshop.redo()).label).toBe('Take in');
+    expect(workshop.raw.prepare('SELECT title, smell FROM book').all()).toEqual([{ title: 'A', smell: '' }]);
+    workshop.close();
+    expect(openWorkshop(workshop.folder)).toMatchObject({ ok: false });
+  });
+});
