@@ -3,7 +3,10 @@ import { spawn } from 'node:child_process';
 import { existsSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
+import type { BrowserShell } from './browser.ts';
+import type { StartOptions } from './workplace.ts';
 
+const signals = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
 const [major = 0] = process.versions.node.split('.').map(Number);
 if (major < 24) {
   console.error(
@@ -20,7 +23,7 @@ if (typeof options === 'string') {
 }
 const noWindow = options.browser ? 'You asked for the browser.' : whyNoWindow();
 if (noWindow === null) await openWindow();
-else await serveBrowser(noWindow);
+else await serveBrowser(noWindow, options);
 
 /** Why the desktop window cannot open here, in one line; null when it can. */
 function whyNoWindow(): string | null {
@@ -47,42 +50,44 @@ async function openWindow(): Promise<void> {
   await Promise.all([buildPage(), buildShell()]);
   const program = desktopProgram() as string;
   const child = spawn(program, [join(import.meta.dirname, '..'), ...process.argv.slice(2)], { stdio: 'inherit' });
-  for (const signal of ['SIGINT', 'SIGTERM'] as const) process.on(signal, () => child.kill(signal));
+  for (const signal of signals) process.on(signal, () => child.kill(signal));
   child.on('exit', (code) => process.exit(code ?? 1));
 }
 
-async function serveBrowser(because: string): Promise<void> {
+async function serveBrowser(because: string, options: StartOptions): Promise<void> {
   const { buildPage, builtPage } = await import('./build.ts');
   const { openBrowserShell } = await import('./browser.ts');
   const { readPageFiles } = await import('./page-files.ts');
   const { router } = await import('./desk/router.ts');
   const { closeDesk, makeDesk, openFirst, usualFolders } = await import('./workplace.ts');
-  if (options === undefined || typeof options === 'string') return;
   console.log(because);
 
   await buildPage();
   const folders = usualFolders();
   const desk = makeDesk('browser', folders);
-  const refused = await openFirst(desk, folders, options);
-  if (refused !== null) console.log(refused);
-  const served = openBrowserShell({ context: desk, router, page: readPageFiles(builtPage), port: options.port ?? 0 });
-  const shell = await served.catch((error: NodeJS.ErrnoException) => {
-    closeDesk(desk);
-    console.error(error.code === 'EADDRINUSE' ? `Port ${options.port} is taken; choose another.` : error.message);
-    process.exit(1);
-  });
-  console.log(`Open this address in your browser; it works once:\n\n    ${shell.newAddress()}\n`);
-  console.log('Press Enter for a new address, Ctrl+C to close the workshop.');
-
-  process.stdin.on('data', () => console.log(`    ${shell.newAddress()}`));
-  let closing = false;
+  let shell: BrowserShell | null = null;
+  // From here on there may be an open database: Ctrl+C closes it before it ends the program.
   const close = () => {
-    if (closing) return;
-    closing = true;
-    void shell.close().finally(() => {
+    for (const signal of signals) process.off(signal, close);
+    void Promise.resolve(shell?.close()).finally(() => {
       closeDesk(desk);
       process.exit(0);
     });
   };
-  for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) process.on(signal, close);
+  for (const signal of signals) process.on(signal, close);
+
+  const refused = await openFirst(desk, folders, options);
+  if (refused !== null) console.log(refused);
+  const page = readPageFiles(builtPage);
+  const served = await openBrowserShell({ context: desk, router, page, port: options.port ?? 0 }).catch(
+    (error: NodeJS.ErrnoException) => {
+      closeDesk(desk);
+      console.error(error.code === 'EADDRINUSE' ? `Port ${options.port} is taken; choose another.` : error.message);
+      process.exit(1);
+    },
+  );
+  shell = served;
+  console.log(`Open this address in your browser; it works once:\n\n    ${served.newAddress()}\n`);
+  console.log('Press Enter for a new address, Ctrl+C to close the workshop.');
+  process.stdin.on('data', () => console.log(`    ${served.newAddress()}`));
 }

@@ -29,9 +29,8 @@ export async function ask(way: Way, desk: Desk, router: AnyRouter = wholeRouter)
       return createORPCClient(new PortLink({ port: port2 }));
     }
     case 'HTTP': {
-      const { origin, cookie } = await enteredShell({ context: desk, router, page: new Map() });
-      const link = new HttpLink({ url: `${origin}/ask`, headers: { origin, cookie } });
-      return createORPCClient(link);
+      const { client } = await enteredShell({ context: desk, router, page: new Map() });
+      return client;
     }
   }
 }
@@ -40,13 +39,18 @@ export async function ask(way: Way, desk: Desk, router: AnyRouter = wholeRouter)
 export async function enteredShell(options: BrowserShellOptions) {
   const shell = await openBrowserShell(options);
   onTestFinished(() => shell.close());
-  const origin = `http://127.0.0.1:${shell.port}`;
-  const key = new URLSearchParams(new URL(shell.newAddress()).hash.slice(1)).get('key');
+  return { shell, ...(await enter(shell.newAddress())) };
+}
+
+/** Exchanges the key of an address as the page's script does, and asks from then on with the cookie. */
+export async function enter(address: string) {
+  const { origin, hash } = new URL(address);
   const entered = await fetch(`${origin}/enter`, {
     method: 'POST',
     headers: { origin, 'content-type': 'application/json' },
-    body: JSON.stringify({ key }),
+    body: JSON.stringify({ key: new URLSearchParams(hash.slice(1)).get('key') }),
   });
   const cookie = entered.headers.getSetCookie()[0]?.split(';')[0] ?? '';
-  return { shell, origin, cookie };
+  const client: Client = createORPCClient(new HttpLink({ url: `${origin}/ask`, headers: { origin, cookie } }));
+  return { origin, cookie, client };
 }

@@ -5,17 +5,20 @@ import { fileURLToPath } from 'node:url';
 import { expect, onTestFinished, test } from 'vitest';
 import { makeKeys, mayAskToOpen, mayNavigate } from '../../../electron/security.ts';
 import { readFlags } from '../../../electron/workplace.ts';
+import { enter } from '../contract/ways.ts';
 import { temporaryFolder } from '../test-desk.ts';
 
 const root = fileURLToPath(new URL('../../..', import.meta.url));
 
 type Started = Readonly<{ child: ChildProcess; said(pattern: RegExp): Promise<string>; ended: Promise<number | null> }>;
 
+const noDisplay = { DISPLAY: '', WAYLAND_DISPLAY: '' };
+
 /** `npm start` as npm runs it, with folders of its own. */
 function start(folder: string, ...flags: string[]): Started {
   const child = spawn(process.execPath, ['electron/start.ts', ...flags], {
     cwd: root,
-    env: { ...process.env, KETTLESTITCH_STATE: join(folder, 'state'), KETTLESTITCH_HOME: folder, DISPLAY: '' },
+    env: { ...process.env, KETTLESTITCH_STATE: join(folder, 'state'), KETTLESTITCH_HOME: folder, ...noDisplay },
   });
   onTestFinished(() => void child.kill('SIGKILL'));
   let heard = '';
@@ -56,6 +59,33 @@ test('a start without a window says why in one line, serves a workshop, and clos
   child.kill('SIGINT');
   expect(await ended).toBe(0);
   expect(existsSync(join(workshop, 'workshop.sqlite-wal'))).toBe(false);
+});
+
+test.runIf(process.platform === 'linux')(
+  'a start where there is no display says so and opens the workshop open last',
+  async () => {
+    const folder = temporaryFolder();
+    const first = start(folder, '--browser', '--demo');
+    await first.said(/http:\S+\n/);
+    first.child.kill('SIGTERM');
+    expect(await first.ended).toBe(0);
+
+    const { child, said, ended } = start(folder);
+    expect(await said(/^.*\n/)).toMatch(/^No desktop window: [^.]+\.\n$/);
+    const { client } = await enter(await said(/http:\S+\n/));
+    expect((await client.workshop.status()).open).toMatchObject({ isDemo: true });
+    child.kill('SIGINT');
+    expect(await ended).toBe(0);
+  },
+);
+
+test('a port that is taken is said so, and nothing is left open', async () => {
+  const folder = temporaryFolder();
+  const first = start(folder, '--browser');
+  const { port } = new URL(await first.said(/http:\S+\n/));
+  const second = start(folder, '--browser', '--port', port);
+  expect(await second.said(/Port .*\n/)).toBe(`Port ${port} is taken; choose another.\n`);
+  expect(await second.ended).toBe(1);
 });
 
 test.each([

@@ -2,6 +2,7 @@ import { spawn } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { once } from 'node:events';
 import {
+  chmodSync,
   copyFileSync,
   existsSync,
   mkdirSync,
@@ -47,6 +48,17 @@ function alter(folder: string, sql: string): void {
   const raw = new Database(join(folder, 'workshop.sqlite'));
   raw.exec(sql);
   raw.close();
+}
+
+/** Runs as a user whom permissions bind: the superuser may write anywhere. */
+function asNobody<T>(run: () => T): T {
+  if (process.geteuid?.() !== 0) return run();
+  process.seteuid?.(65_534);
+  try {
+    return run();
+  } finally {
+    process.seteuid?.(0);
+  }
 }
 
 describe('opening a workshop', () => {
@@ -155,15 +167,15 @@ describe('opening a workshop', () => {
     got(openWorkshop(folder)).close();
   });
 
-  // Whoever runs this may be allowed to write anywhere, so the folder's permissions are not what is tried here: the disk refuses because
-  // the lock file cannot be made where a folder of that name stands.
-  test('says in words that a folder cannot be opened where the disk refuses the lock', () => {
+  test('refuses a folder that may be read but not written, says so, and changes nothing', () => {
     const folder = closedWorkshop();
-    rmSync(join(folder, 'workshop.lock'));
-    mkdirSync(join(folder, 'workshop.lock'));
-    expect(sentenceOf(openWorkshop(folder))).toMatch(
-      /cannot be opened\. The disk .* did not answer properly \(SQLITE_CANTOPEN/,
-    );
+    const before = filesOf(folder);
+    for (const name of readdirSync(folder)) chmodSync(join(folder, name), 0o555);
+    chmodSync(folder, 0o555);
+    const sentence = asNobody(() => sentenceOf(openWorkshop(folder)));
+    chmodSync(folder, 0o755);
+    expect(sentence).toMatch(/cannot be opened\. The workshop’s folder cannot be written to\./);
+    expect(filesOf(folder)).toEqual(before);
   });
 
   test('says in words that a folder on a read-only disk cannot be written to', () => {
