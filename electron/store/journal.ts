@@ -64,7 +64,7 @@ export function openJournal(raw: Database.Database, now: () => number): Journal 
       if (error instanceof Refused) return { ok: false, refusal: error.refusal };
       const refusal = sayDiskTrouble(error);
       if (refusal === null) throw error;
-      return { ok: false, refusal };
+      return refuse(`${refusal.sentence} Nothing of this change was kept.`);
     } finally {
       raw.pragma('query_only = ON');
       writing = false;

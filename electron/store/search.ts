@@ -73,9 +73,10 @@ function findOthers(db: Reader, words: string): readonly Found[] {
   return all.filter(fits).slice(0, mostOthers);
 }
 
-/** What was typed, word by word; signs without a letter or figure beside them are passed over. */
+/** What was typed, word by word; signs without a letter or figure beside them are passed over, and no control
+ * character gets through, since a nought ends a question before its closing quote. */
 function typedWords(words: string): readonly string[] {
-  return words.split(/\s+/).filter((word) => /[\p{L}\p{N}]/u.test(word));
+  return words.split(/[\s\p{Cc}]+/u).filter((word) => /[\p{L}\p{N}]/u.test(word));
 }
 
 /** Without accents and capitals, as the search index compares too. */

@@ -29,35 +29,30 @@ const takenSentences: Readonly<Record<string, Refusal>> = {
 export function sayDiskTrouble(error: unknown): Refusal | null {
   const code = codeOf(error);
   if (code === null) return null;
-  if (code === 'SQLITE_FULL' || code === 'ENOSPC' || code === 'EDQUOT') {
-    return { sentence: 'The disk is full. Nothing of this change was kept; make room and try again.' };
-  }
-  if (/^(SQLITE_READONLY|SQLITE_PERM|EROFS|EACCES|EPERM)/.test(code)) {
-    return {
-      sentence:
-        'The workshop’s folder cannot be written to. Nothing of this change was kept; allow writing there, or copy the folder elsewhere.',
-    };
-  }
-  if (/^(SQLITE_IOERR|SQLITE_CANTOPEN|EIO|ENXIO|ENODEV)/.test(code)) {
-    return {
-      sentence: `The disk with the workshop’s folder did not answer properly (${code}). Nothing of this change was kept; see that it is still connected.`,
-    };
-  }
-  if (/^(SQLITE_BUSY|SQLITE_LOCKED)/.test(code)) {
-    return {
-      sentence:
-        'Another program is using the workshop’s file. Nothing of this change was kept; close that program and try again.',
-    };
-  }
-  if (/^(SQLITE_CORRUPT|SQLITE_NOTADB)/.test(code)) {
-    return {
-      sentence:
-        'The workshop’s file is damaged. Nothing of this change was kept; close the workshop and open the newest file in its backups folder.',
-    };
-  }
-  if (code === 'SQLITE_TOOBIG') return { sentence: 'This text is too long to keep.' };
+  for (const [pattern, sentence] of diskSentences) if (pattern.test(code)) return { sentence: sentence(code) };
   return null;
 }
+
+const diskSentences: readonly (readonly [RegExp, (code: string) => string])[] = [
+  [/^(SQLITE_FULL|ENOSPC|EDQUOT)/, () => 'The disk is full; make room and try again.'],
+  [
+    /^(SQLITE_READONLY|SQLITE_PERM|EROFS|EACCES|EPERM)/,
+    () => 'The workshop’s folder cannot be written to; allow writing there, or copy the folder elsewhere.',
+  ],
+  [
+    /^(SQLITE_IOERR|SQLITE_CANTOPEN|EIO|ENXIO|ENODEV)/,
+    (code) => `The disk with the workshop’s folder did not answer properly (${code}); see that it is still connected.`,
+  ],
+  [
+    /^(SQLITE_BUSY|SQLITE_LOCKED)/,
+    () => 'Another program is using the workshop’s file; close that program and try again.',
+  ],
+  [
+    /^(SQLITE_CORRUPT|SQLITE_NOTADB)/,
+    () => 'The workshop’s file is damaged; close the workshop and open it again to see which backup to go back to.',
+  ],
+  [/^SQLITE_TOOBIG/, () => 'This text is too long to keep.'],
+];
 
 /** A row that a unique index or a foreign key refuses while it is put in, changed or removed; null for anything else. */
 export function sayRowTrouble(error: unknown, act: 'insert' | 'update' | 'remove'): Refusal | null {

@@ -264,7 +264,9 @@ describe('the one writer', () => {
     const big = (change: Change) => {
       for (let index = 0; index < 2000; index++) change.insert(book, bookDraft(`Book ${index} ${'x'.repeat(200)}`));
     };
-    expect(sentenceOf(workshop.write('Big', big))).toMatch(/^The disk is full\. Nothing of this change was kept/);
+    expect(sentenceOf(workshop.write('Big', big))).toBe(
+      'The disk is full; make room and try again. Nothing of this change was kept.',
+    );
     expect(workshop.raw.prepare('SELECT title FROM book').pluck().all()).toEqual(['Small']);
     expect(workshop.next()).toEqual({ undo: 'Small', redo: null });
     workshop.raw.pragma('max_page_count = 1000000');
