@@ -2,7 +2,7 @@
  * A real browser for journeys and pictures: the one `CHROMIUM_PATH` names, else the headless Chromium that comes as a package.
  * The package's own list of flags switches web security off; those flags are left out, since the page's rules are what is tried here.
  */
-import { existsSync, mkdtempSync, renameSync, rmSync } from 'node:fs';
+import { existsSync, mkdtempSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { type Browser, chromium } from 'playwright-core';
@@ -44,6 +44,7 @@ async function unpacked() {
       if (usual === undefined) delete process.env.TMPDIR;
       else process.env.TMPDIR = usual;
     }
+    writeFileSync(join(staging, 'fonts', 'fonts.conf'), fontList(folder));
     try {
       renameSync(staging, folder);
     } catch {
@@ -52,4 +53,16 @@ async function unpacked() {
     }
   }
   return { folder, executablePath: join(folder, 'chromium'), args: packaged.args };
+}
+
+/** Where the package's one font is. Without any, the browser ends at the first input field. */
+function fontList(folder: string): string {
+  return `<?xml version="1.0"?>
+<!DOCTYPE fontconfig SYSTEM "fonts.dtd">
+<fontconfig>
+  <dir>${join(folder, 'fonts', 'fonts')}</dir>
+  <dir>/usr/share/fonts</dir>
+  <cachedir>${join(folder, 'fonts-cache')}</cachedir>
+</fontconfig>
+`;
 }
