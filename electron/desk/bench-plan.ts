@@ -99,7 +99,10 @@ export async function planWeek(
   const tools = listTools(store.db);
   const before = weekPlan(store.db, frame.startsOn);
   const tasksBefore = before ? planTasks(store.db, before.id) : [];
-  const books = booksToPlan(store, frame, bookIds, tools, tasksBefore);
+  const underWay = tasksBefore.filter((task) => task.state === 'started' || task.state === 'paused');
+  // A book on the bench or in a press is in the plan whether it was chosen or not.
+  const all = [...new Set([...underWay.map((task) => task.bookId), ...bookIds])];
+  const books = booksToPlan(store, frame, all, tools, underWay);
   if (!books.ok) return books;
   const week = benchWeek(books.value, tools, frame.hands, { now: frame.now, weekEnd: frame.weekEnd });
   if (!week.ok) return week;
@@ -121,6 +124,7 @@ export async function planWeek(
   const saved = savePlan(store, frame, week.value, answer.value.plan, answer.value.risk, {
     nowMs: options.nowMs,
     finished: tasksBefore.filter((task) => task.state === 'finished'),
+    carried: underWay,
     titles: new Map(books.value.map((book) => [book.bookId, book.title])),
   });
   if (!saved.ok) return saved;
@@ -132,17 +136,15 @@ function booksToPlan(
   frame: WeekFrame,
   bookIds: readonly string[],
   tools: readonly Tool[],
-  tasksBefore: readonly StoredTask[],
+  tasksUnderWay: readonly StoredTask[],
 ): Result<readonly BenchBook[]> {
   const books: BenchBook[] = [];
-  const surveyed = readSurveyed(store.db, [...new Set(bookIds)]);
+  const surveyed = readSurveyed(store.db, bookIds);
   for (const one of surveyed) {
     const { book } = one;
     const stop = blocks(one.hazards, 'plan');
     if (stop) return refuse(`“${book.title}”: ${stop}`, 'bookIds');
-    const underWay = tasksBefore.find(
-      (task) => task.bookId === book.id && (task.state === 'started' || task.state === 'paused'),
-    );
+    const underWay = tasksUnderWay.find((task) => task.bookId === book.id);
     const steps = stepsFrom(remainingSteps(store.db, one), underWay, store, one);
     if (steps.length === 0) continue;
     books.push({
@@ -185,7 +187,12 @@ function savePlan(
   week: BenchWeek,
   plan: Plan,
   risk: Risk | null,
-  kept: Readonly<{ nowMs: number; finished: readonly StoredTask[]; titles: ReadonlyMap<string, string> }>,
+  kept: Readonly<{
+    nowMs: number;
+    finished: readonly StoredTask[];
+    carried: readonly StoredTask[];
+    titles: ReadonlyMap<string, string>;
+  }>,
 ): Result<string> {
   const at = (minute: number) => instantOf(frame.origin, minute);
   const quality = qualityOf(frame, plan, risk);
@@ -198,6 +205,8 @@ function savePlan(
       seed: plan.stats.seed,
       quality: { ...quality },
     });
+    // What was under way goes on in the new plan; in the old one it must not seem to hold a press for ever.
+    for (const task of kept.carried) change.update(planTask, task.id, { state: 'set aside' });
     for (const { id, planId: _, title, ...task } of kept.finished) change.insert(planTask, { ...task, planId });
     for (const [index, meaning] of week.tasks.entries()) {
       const placed = plan.placed[index]!;

@@ -4,11 +4,12 @@
  */
 import type { Router } from '@orpc/server';
 import type { contract } from '../../core/contract/contract.ts';
+import { bench } from './bench.ts';
 import type { Desk } from './desk.ts';
 import { workshop } from './workshop.ts';
 
 type Whole = Router<typeof contract, Desk>;
 
-const rooms: Partial<Whole> = { workshop };
+const rooms: Partial<Whole> = { workshop, bench };
 
 export const router = rooms as Whole;
