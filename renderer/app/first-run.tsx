@@ -27,7 +27,7 @@ export function FirstRun({ status }: Readonly<{ status: WorkshopStatus }>) {
           ? client.workshop.open({ folder })
           : client.workshop.create({ folder, name }));
       goTo('shelf', way === 'list' ? 'take-in' : null, true);
-      queries.clear();
+      queries.removeQueries({ type: 'inactive' });
       queries.setQueryData(ask.workshop.status.queryKey(), opened);
     } catch (error) {
       setFailed({ way, error });
