@@ -5,9 +5,11 @@ import { planFrom, scheduleFrom } from './answer.ts';
 import { boundOf } from './bound.ts';
 import { compile } from './compile.ts';
 import { makeDecoder } from './decode.ts';
+import { isTextbook } from './grid.ts';
 import { gapTo, measure } from './objective.ts';
 import type { Objective, Plan, Problem } from './problem.ts';
 import { chanceFrom } from './random.ts';
+import { searchTextbook } from './textbook.ts';
 
 export type Effort = Readonly<{
   seed: number;
@@ -39,8 +41,12 @@ export function* improve(problem: Problem, plan: Plan, effort: Effort): Generato
     const objective = measure(compiled, best);
     return { schedules: made, objective, bound, gap: gapTo(objective, bound, problem.now) };
   };
+  const chance = chanceFrom(effort.seed);
+  const search = isTextbook(compiled)
+    ? searchTextbook(compiled, best, bound.finish, most, chance)
+    : anneal(compiled, decoder, best, chance);
   if (progress().gap > 0)
-    for (const step of anneal(compiled, decoder, best, chanceFrom(effort.seed))) {
+    for (const step of search) {
       made += step;
       if (made >= most) break;
       if (made - reported < stretch) continue;
