@@ -8,10 +8,9 @@ import { answerPort } from './transports.ts';
 import { guardPages, guardSession, openWindow } from './window.ts';
 import { closeDesk, makeDesk, openFirst, readFlags, usualFolders } from './workplace.ts';
 
-// Run from source (by the tests) the built files are in dist; the built main process lies beside them.
-const built = new URL(import.meta.url.endsWith('.ts') ? '../dist/electron/' : './', import.meta.url);
-const preload = fileURLToPath(new URL('preload.cjs', built));
-const pageFolder = fileURLToPath(new URL('../renderer', built));
+// This file runs only as it is built, beside its preload and the built page.
+const preload = fileURLToPath(new URL('./preload.cjs', import.meta.url));
+const pageFolder = fileURLToPath(new URL('../renderer', import.meta.url));
 
 if (app.requestSingleInstanceLock()) start();
 else app.quit();

@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from 'node:fs';
+import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -21,10 +21,12 @@ vi.mock('electron', () => {
   }
   return module;
 });
-vi.mock('../../../electron/page-files.ts', async (original) => {
+// The probe page stands in for the whole page; everything else is what is built and shipped.
+vi.mock('../../../dist/electron/page-files.mjs', async (original) => {
   const { readPageFiles } = await original<typeof import('../../../electron/page-files.ts')>();
   return { readPageFiles: () => readPageFiles(stage.page) };
 });
+const builtMain = new URL('../../../dist/electron/main.mjs', import.meta.url).href;
 
 /** What the probe page leaves on its window. */
 type Probed = { probe: Pick<typeof import('../../../renderer/app/client.ts'), 'client' | 'readTrouble'> };
@@ -51,7 +53,7 @@ beforeAll(async () => {
   process.argv = ['electron', '.'];
   double = makeDouble(browser);
   stage.double = double;
-  await import('../../../electron/main.ts');
+  await import(/* @vite-ignore */ builtMain);
   page = await double.window();
 }, 60_000);
 
@@ -95,6 +97,15 @@ describe('the desktop window', () => {
     });
     expect(error).toEqual({ kind: 'refused', sentence: 'Say which folder.', field: 'folder' });
     expect(double.ports).toHaveLength(1);
+  });
+
+  test('makes and opens a workshop on the disk with what is shipped', async () => {
+    const made = await page.evaluate(async () => {
+      const { client } = (window as never as Probed).probe;
+      return client.workshop.openDemo();
+    });
+    expect(made).toMatchObject({ shell: 'desktop', open: { isDemo: true } });
+    expect(existsSync(join(folder, 'Kettlestitch demo', 'workshop.sqlite'))).toBe(true);
   });
 
   test('gives no second port to whoever asks again', async () => {
@@ -210,11 +221,18 @@ describe('a page loaded anew', () => {
   });
 });
 
+test('quitting closes the workshop, so that its folder can be copied', () => {
+  const { quits } = double.app;
+  (double.electron.app as { quit(): void }).quit();
+  expect(double.app.quits).toBe(quits + 1);
+  expect(existsSync(join(folder, 'Kettlestitch demo', 'workshop.sqlite-wal'))).toBe(false);
+});
+
 test('a second start hands over to the first and opens nothing', async () => {
   const second = makeDouble(browser, false);
   stage.double = second;
   vi.resetModules();
-  await import('../../../electron/main.ts');
+  await import(/* @vite-ignore */ builtMain);
   expect(second.app.quits).toBe(1);
   expect(second.options).toEqual([]);
   stage.double = double;
