@@ -19,6 +19,7 @@ export const rooms: readonly Room[] = [
     key: 'bench',
     name: 'Bench',
     purpose: 'This week as bars of hand-work and drying: what is in which press and when it comes out.',
+    Content: room(() => import('../bench/bench.tsx').then((file) => file.BenchRoom)),
   },
   {
     key: 'offcuts',

@@ -1,0 +1,79 @@
+/** What to do now: the step under way with its clock, what comes out of a press, and the one step to take up next. */
+import type { Week, WeekTask } from '../../core/contract/bench.ts';
+import { Button } from '../parts/controls.tsx';
+import { Caution, Mark } from '../parts/notices.tsx';
+import { clockWords, dayWords, minutesWords } from '../parts/words.ts';
+import { StepActions } from './step-actions.tsx';
+
+type Props = Readonly<{ week: Week; now: number; onSelect: (id: string) => void }>;
+
+export function NextSteps({ week, now, onSelect }: Props) {
+  const tasks = week.plan?.tasks ?? [];
+  const atWork = tasks.filter((task) => task.kind === 'hands' && (task.state === 'started' || task.state === 'paused'));
+  const waiting = tasks.filter((task) => task.kind !== 'hands' && task.state === 'started');
+  const next = nextStep(tasks);
+  if (atWork.length + waiting.length === 0 && !next) return null;
+  return (
+    <section className="now" aria-label="What to do now">
+      {atWork.map((task) => (
+        <Step key={task.id} task={task} onSelect={onSelect}>
+          <p className="small soft">
+            {task.state === 'paused'
+              ? 'paused'
+              : `since ${clockWords(task.startedAt ?? now, week.timeZone)}, ${minutesWords(Math.max(0, now - (task.startedAt ?? now)) / 60_000)} so far`}
+          </p>
+        </Step>
+      ))}
+      {waiting.map((task) => {
+        const due = task.heldUntil ?? task.endAt;
+        return (
+          <Step key={task.id} task={task} onSelect={onSelect}>
+            <p className="small soft">
+              <Mark kind={due <= now ? 'caution' : 'waiting'} name={due <= now ? 'due' : 'waiting'} />{' '}
+              {due <= now ? 'due since' : 'leave it until'} {dayWords(task.endAt, week.timeZone)}{' '}
+              {clockWords(task.endAt, week.timeZone)}
+            </p>
+          </Step>
+        );
+      })}
+      {atWork.length === 0 && next && (
+        <Step task={next} onSelect={onSelect} lead="Next">
+          <p className="small soft">
+            {dayWords(next.startAt, week.timeZone)} {clockWords(next.startAt, week.timeZone)}, about{' '}
+            {minutesWords((next.endAt - next.startAt) / 60_000)}. {next.waitsFor}
+          </p>
+          {next.cautions.map((sentence) => (
+            <Caution key={sentence} sentence={sentence} />
+          ))}
+        </Step>
+      )}
+    </section>
+  );
+}
+
+function Step(
+  props: Readonly<{ task: WeekTask; onSelect: (id: string) => void; lead?: string; children: React.ReactNode }>,
+) {
+  const { task, onSelect, lead, children } = props;
+  return (
+    <article className="now-step">
+      <h3>
+        {lead && <span className="soft">{lead}: </span>}
+        {task.label}
+      </h3>
+      <p>
+        <Button look="quiet" className="now-book" onClick={() => onSelect(task.id)}>
+          {task.book}
+        </Button>
+      </p>
+      {children}
+      <StepActions task={task} />
+    </article>
+  );
+}
+
+/** The first planned hand-step whose book has nothing unfinished before it. */
+function nextStep(tasks: readonly WeekTask[]): WeekTask | null {
+  const busy = new Set(tasks.filter((task) => task.state === 'started').map((task) => task.bookId));
+  return tasks.find((task) => task.kind === 'hands' && task.state === 'planned' && !busy.has(task.bookId)) ?? null;
+}

@@ -1,0 +1,41 @@
+/** How good the plan is: when it is over, how much better it could be at most, how sure it is. */
+import type { Quality } from '../../core/contract/bench.ts';
+import { Mark } from '../parts/notices.tsx';
+import { clockWords, dayWords } from '../parts/words.ts';
+
+export function QualityLine({ quality, timeZone }: Readonly<{ quality: Quality; timeZone: string }>) {
+  const { finishAt, gap, measure, chance, late, remarks } = quality;
+  return (
+    <div className="quality">
+      <p>
+        <Mark kind={late > 0 ? 'caution' : 'settled'} name={late > 0 ? 'late' : 'in time'} /> The last book is out{' '}
+        <strong>
+          {dayWords(finishAt, timeZone)} {clockWords(finishAt, timeZone)}
+        </strong>
+        .{late > 0 && ` ${late} ${late === 1 ? 'step falls' : 'steps fall'} after the week’s end.`}
+      </p>
+      <p>
+        {gap === 0
+          ? 'Proven: no plan is better.'
+          : `At most ${Math.ceil(gap * 100)} % better is possible (${measureWords[measure] ?? measure}).`}
+      </p>
+      {chance !== null && <p>{chanceWords(chance)}</p>}
+      {remarks.map((remark) => (
+        <p key={remark} className="soft">
+          {remark}
+        </p>
+      ))}
+    </div>
+  );
+}
+
+const measureWords: Readonly<Record<string, string>> = {
+  lateness: 'in lateness',
+  completion: 'in how soon each book is out',
+  finish: 'in when the last book is out',
+};
+
+function chanceWords(chance: number): string {
+  const percent = Math.round(chance * 100);
+  return `${percent} weeks in 100 like this one hold, with minutes drawn from their ranges.`;
+}
