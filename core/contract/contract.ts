@@ -3,9 +3,11 @@
  * electron/desk/router.ts for who answers it.
  */
 import { benchContract } from './bench.ts';
+import { shelfContract } from './shelf.ts';
 import { workshopContract } from './workshop.ts';
 
 export const contract = {
   workshop: workshopContract,
+  shelf: shelfContract,
   bench: benchContract,
 };

@@ -6,10 +6,11 @@ import type { Router } from '@orpc/server';
 import type { contract } from '../../core/contract/contract.ts';
 import { bench } from './bench.ts';
 import type { Desk } from './desk.ts';
+import { shelf } from './shelf.ts';
 import { workshop } from './workshop.ts';
 
 type Whole = Router<typeof contract, Desk>;
 
-const rooms: Partial<Whole> = { workshop, bench };
+const rooms: Partial<Whole> = { workshop, shelf, bench };
 
 export const router = rooms as Whole;
