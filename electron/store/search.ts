@@ -7,6 +7,8 @@ import type { Reader } from './workshop.ts';
 /** As many as a list under a search field can show. */
 const mostBooks = 20;
 const mostOthers = 10;
+/** Measured: weighing so many hits takes a few milliseconds. */
+const mostWeighed = 2000;
 
 /**
  * What was typed as a question to `book_search`: every word must begin a word of the book. Null where nothing is left to look for.
@@ -24,8 +26,11 @@ export function findAnything(db: Reader, words: string): readonly Found[] {
 function findBooks(db: Reader, words: string): readonly Found[] {
   const question = searchQuestion(words);
   if (question === null) return [];
-  // One or two letters begin a word of nearly every book: putting all of those in order would keep the person waiting for nothing.
-  const order = question.length > 6 ? sql`ORDER BY rank` : sql``;
+  const [hits] = db.all<{ hits: number }>(
+    sql`SELECT count(*) AS hits FROM book_search WHERE book_search MATCH ${question}`,
+  );
+  // Counting is quick; weighing each of very many hits is not, and no order of thousands helps anyone who sees twenty.
+  const order = (hits?.hits ?? 0) <= mostWeighed ? sql`ORDER BY rank` : sql``;
   const rows = db.all<{ id: string; title: string; shelfMark: string | null; author: string; dateText: string }>(
     sql`SELECT b.id, b.title, b.shelf_mark AS shelfMark, b.author, b.date_text AS dateText
         FROM (SELECT rowid, rank FROM book_search WHERE book_search MATCH ${question} ${order} LIMIT ${mostBooks}) s
@@ -73,8 +78,10 @@ function findOthers(db: Reader, words: string): readonly Found[] {
   return all.filter(fits).slice(0, mostOthers);
 }
 
-/** What was typed, word by word; signs without a letter or figure beside them are passed over, and no control
- * character gets through, since a nought ends a question before its closing quote. */
+/**
+ * What was typed, word by word. Signs without a letter or figure beside them are passed over, and no control character gets through:
+ * a nought would end the question before its closing quote.
+ */
 function typedWords(words: string): readonly string[] {
   return words.split(/[\s\p{Cc}]+/u).filter((word) => /[\p{L}\p{N}]/u.test(word));
 }
