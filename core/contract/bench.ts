@@ -81,7 +81,10 @@ export const benchContract = {
       z.object({ startsOn: date, handMinutes: z.int().min(0).max(10_080).optional(), keep: bookIds, leave: bookIds }),
     )
     .output(type<Choice>()),
-  /** Plans the week, saves the plan, and says how far it is while it works. Ending the stream early keeps the best plan so far. */
+  /**
+   * Plans the week, saves the plan, and says how far it is while it works. `stop` ends it early and the last piece is the saved best so far;
+   * leaving the stream does the same without anyone to hear of it.
+   */
   plan: ask
     .input(
       z.object({
@@ -91,6 +94,8 @@ export const benchContract = {
       }),
     )
     .output(eventIterator(type<Planning>())),
+  /** Ends the planning that goes on, if any does. */
+  stop: ask.output(type<Readonly<{ stopped: boolean }>>()),
   /** Starts, pauses, finishes or sets aside a step; finishing writes the day-book. `minutes` answers a forgotten clock. */
   mark: ask
     .input(

@@ -15,6 +15,9 @@ const believableMinutes = 240;
 
 const { bench: room } = inWorkshop;
 
+/** Planning that goes on, by workshop, so that it can be told to stop. */
+const goingOn = new WeakMap<Workshop, AbortController>();
+
 export const bench = {
   week: room.week.handler(({ input, context, errors }) => {
     const frame = answer(weekFrame(context.store, input.startsOn, context.now()), errors);
@@ -26,10 +29,19 @@ export const bench = {
   }),
   plan: room.plan.handler(({ input, context, errors, signal }) => {
     const frame = answer(weekFrame(context.store, input.startsOn, context.now()), errors);
-    return streamed<Planning>(signal, async (say, stop) => {
+    return streamed<Planning>(signal, async (say, left) => {
+      const told = new AbortController();
+      goingOn.get(context.store)?.abort();
+      goingOn.set(context.store, told);
+      const stop = AbortSignal.any([left, told.signal]);
       const options = { seconds: input.seconds, nowMs: context.now(), stop, say };
       return answer(await planWeek(context.store, frame, input.bookIds, options), errors);
     });
+  }),
+  stop: room.stop.handler(({ context }) => {
+    const told = goingOn.get(context.store);
+    told?.abort();
+    return { stopped: told !== undefined };
   }),
   mark: room.mark.handler(({ input, context, errors }) => {
     const startsOn = answer(mark(context.store, input, context.now()), errors);

@@ -39,7 +39,7 @@ export function usePlanning(startsOn: string) {
   }
 
   function stop() {
-    void running.current?.return?.();
+    client.bench.stop().catch(setError);
   }
 
   // Leaving the room does not leave the engine running for nobody.
