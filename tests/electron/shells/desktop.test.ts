@@ -172,6 +172,14 @@ describe('the page’s policy', () => {
   });
 });
 
+test('a request the policy would let through still goes nowhere but to the page', async () => {
+  for (const address of ['https://example.org/', 'http://127.0.0.1:1/', 'file:///etc/passwd', 'ws://example.org/']) {
+    expect(await double.cancels(address), address).toBe(true);
+  }
+  expect(await double.cancels('kettlestitch://workshop/assets/app.js')).toBe(false);
+  expect(await double.cancels('blob:kettlestitch://workshop/0')).toBe(false);
+});
+
 describe('going elsewhere', () => {
   test('by a link stays here, and is asked about when it is https', async () => {
     const home = page.url();

@@ -75,6 +75,8 @@ export type Double = Readonly<{
   app: EventEmitter & { quits: number; sandboxed: boolean };
   ipcMain: EventEmitter;
   session: Record<'request' | 'check' | 'device', (...args: never[]) => unknown>;
+  /** Whether the shell's own rule, behind the page's policy, cancels a request for this address. */
+  cancels(url: string): Promise<boolean>;
   /** What the person answers when asked: 0 the first button. */
   replies: number[];
 }>;
@@ -128,6 +130,9 @@ export function makeDouble(browser: Browser, isFirstInstance = true): Double {
     replies: [] as number[],
   };
 
+  const cancels = (url: string) =>
+    new Promise<boolean>((resolve) => onBeforeRequest({ url }, ({ cancel }) => resolve(cancel)));
+
   class BrowserWindow extends EventEmitter {
     static all: BrowserWindow[] = [];
     static fromWebContents = (contents: Contents) =>
@@ -176,10 +181,7 @@ export function makeDouble(browser: Browser, isFirstInstance = true): Double {
         // Status 204 is how a browser is told to stay where it is.
         if (stays) return route.fulfill({ status: 204 });
       }
-      const cancelled = await new Promise<boolean>((resolve) =>
-        onBeforeRequest({ url }, ({ cancel }) => resolve(cancel)),
-      );
-      if (cancelled) return route.abort();
+      if (await cancels(url)) return route.abort();
       const handler = handlers.get(new URL(url).protocol.slice(0, -1));
       if (handler === undefined) {
         double.leaked.push(url);
@@ -266,5 +268,5 @@ export function makeDouble(browser: Browser, isFirstInstance = true): Double {
     contextBridge: {},
     ipcRenderer: {},
   };
-  return { ...double, electron, app, ipcMain, session: session as Double['session'], window: () => shown };
+  return { ...double, cancels, electron, app, ipcMain, session: session as Double['session'], window: () => shown };
 }
