@@ -39,3 +39,15 @@ test('a used address opens nothing, and says where a new one comes from', async 
   await page.getByRole('heading', { name: 'This workshop is locked' }).waitFor();
   expect(page.url()).toBe(`${home}enter`);
 });
+
+test('a file too large to take in is refused in a sentence the page can show, not by a broken connection', async () => {
+  const { page } = await openApp({ expected: [/413/] });
+  const answer = await page.evaluate(async () => {
+    const body = JSON.stringify({ json: { folder: '/x', name: 'x'.repeat(60 * 1024 * 1024) } });
+    const headers = { 'content-type': 'application/json' };
+    const reply = await fetch('/ask/workshop/create', { method: 'POST', headers, body });
+    return { status: reply.status, said: await reply.json() };
+  });
+  expect(answer.status).toBe(413);
+  expect(answer.said.json.message).toMatch(/^This is larger than the 32 MB .*Nothing was kept/);
+});
