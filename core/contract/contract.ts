@@ -4,10 +4,12 @@
  */
 import { benchContract } from './bench.ts';
 import { shelfContract } from './shelf.ts';
+import { takeinContract } from './takein.ts';
 import { workshopContract } from './workshop.ts';
 
 export const contract = {
   workshop: workshopContract,
   shelf: shelfContract,
+  takein: takeinContract,
   bench: benchContract,
 };

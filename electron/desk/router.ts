@@ -7,10 +7,11 @@ import type { contract } from '../../core/contract/contract.ts';
 import { bench } from './bench.ts';
 import type { Desk } from './desk.ts';
 import { shelf } from './shelf.ts';
+import { takein } from './takein.ts';
 import { workshop } from './workshop.ts';
 
 type Whole = Router<typeof contract, Desk>;
 
-const rooms: Partial<Whole> = { workshop, shelf, bench };
+const rooms: Partial<Whole> = { workshop, shelf, takein, bench };
 
 export const router = rooms as Whole;
