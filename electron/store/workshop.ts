@@ -121,8 +121,7 @@ export function openWorkshop(folder: string, options: OpenOptions = {}): Result<
   try {
     const version = examine(home, steps.length);
     if (!version.ok) return version;
-    settle(home);
-    if (version.value < steps.length) backUp(home, version.value, now());
+    if (version.value < steps.length) backUpAtRest(home, version.value, now());
     else if (isBackupDue(home, now())) backUpIfRoom(home, version.value, now(), options.note);
     const raw = connect(home);
     try {
@@ -222,9 +221,16 @@ function makeFile(home: string, habits: NewWorkshop, steps: readonly Step[], now
   renameSync(file, join(home, 'workshop.sqlite'));
 }
 
-/** Brings what a killed process left in the log into the file, so that the file alone is the workshop. */
-function settle(home: string): void {
-  connect(home).close();
+/** Copies the file after what a killed process left in the log was brought into it, so that the file alone is the workshop. */
+function backUpAtRest(home: string, version: number, now: number): void {
+  const raw = connect(home);
+  try {
+    const [folded] = raw.pragma('wal_checkpoint(TRUNCATE)') as readonly { busy: number }[];
+    if (folded?.busy !== 0) throw new Database.SqliteError('the log could not be folded in', 'SQLITE_BUSY');
+  } finally {
+    raw.close();
+  }
+  backUp(home, version, now);
 }
 
 function connect(home: string): Database.Database {
@@ -244,7 +250,7 @@ function connect(home: string): Database.Database {
 /** The daily copy must not keep a person from their work: a full disk is only noted. */
 function backUpIfRoom(home: string, version: number, now: number, note: OpenOptions['note']): void {
   try {
-    backUp(home, version, now);
+    backUpAtRest(home, version, now);
   } catch (error) {
     const refusal = sayDiskTrouble(error);
     if (refusal === null) throw error;
