@@ -113,7 +113,7 @@ function workTask(
     minutes,
     range: step.minutes,
     calendar: handsId,
-    shape: minutes > longestWindow ? 'breakable' : 'whole',
+    shape: mayPause(step, minutes, longestWindow) ? 'breakable' : 'whole',
     demands: [{ resource: handsId, amount: 1 }, ...step.tools.map((kind) => ({ resource: kind, amount: 1 }))],
     heldUntil: null,
     after: previous ? [{ task: previous, minLag: 0 }] : [],
@@ -122,6 +122,14 @@ function workTask(
     pinned: null,
     progress: progressOf(underWay),
   };
+}
+
+/** Sewing or taking down for an hour and a half and more. Common practice, no source. */
+const longWork = 90;
+
+/** Long work without paste may stop for dinner; pasting is finished once begun, unless no stretch of hours is long enough. */
+function mayPause(step: Step, minutes: number, longestWindow: number): boolean {
+  return minutes > longestWindow || (step.wait === null && minutes >= longWork);
 }
 
 function waitTask(

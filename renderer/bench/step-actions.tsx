@@ -79,7 +79,7 @@ export function StepActions({ task }: Readonly<{ task: WeekTask }>) {
         )}
         {(state === 'started' || state === 'paused') && (
           <Button look="main" disabled={mark.isPending} onClick={() => go('finish')}>
-            {hands ? 'Finish' : task.kind === 'pressing' ? 'Out of the press' : 'Dry'}
+            {hands ? 'Finish' : task.kind === 'pressing' ? 'Take it out' : 'It is dry'}
           </Button>
         )}
         {state === 'planned' && (

@@ -51,6 +51,7 @@ export function WeekDrawing(props: Props) {
     day: 'numeric',
   });
   const hourName = new Intl.DateTimeFormat(undefined, { timeZone, hour: 'numeric', hourCycle: 'h23' });
+  const hoursFit = chart / Math.max(1, drawing.ticks.length) > 14;
   const inOrder = bars.toSorted((a, b) => a.startAt - b.startAt || (a.id < b.id ? -1 : 1));
 
   function onKey(event: KeyboardEvent<SVGElement>, id: string) {
@@ -98,14 +99,14 @@ export function WeekDrawing(props: Props) {
               {dayName.format(tick.at)}
             </text>
           ) : (
-            <g key={`h${tick.at}`}>
-              <line className="week-hour" x1={tick.x} x2={tick.x} y1={headHeight - 6} y2={height - 6} />
-              {chart / drawing.ticks.length > 14 && (
+            hoursFit && (
+              <g key={`h${tick.at}`}>
+                <line className="week-hour" x1={tick.x} x2={tick.x} y1={headHeight - 6} y2={height - 6} />
                 <text className="week-hour-name" x={tick.x + 2} y={30}>
                   {hourName.format(tick.at)}
                 </text>
-              )}
-            </g>
+              </g>
+            )
           ),
         )}
       </g>
