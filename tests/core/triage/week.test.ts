@@ -70,12 +70,29 @@ describe('the knapsack', () => {
     }
   });
 
+  test('equals dynamic programming over one row with 40, 400 and 3,000 items (Bellman 1957; seed 31)', () => {
+    const chance = chanceFrom(31);
+    for (const items of [40, 400, 3000]) {
+      const weights = Array.from({ length: items }, () => 1 + Math.floor(chance() * 300));
+      const values = weights.map(() => 1 + Math.floor(chance() * 100));
+      const capacity = 2400;
+      const best = new Float64Array(capacity + 1);
+      for (let item = 0; item < items; item++) {
+        const weight = weights[item] ?? 0;
+        for (let room = capacity; room >= weight; room--) {
+          best[room] = Math.max(best[room] ?? 0, (best[room - weight] ?? 0) + (values[item] ?? 0));
+        }
+      }
+      expect(pack({ values, rows: [{ weights, capacity }] })).toMatchObject({ value: best[capacity], optimal: true });
+    }
+  });
+
   test('stopped early it still keeps every limit and its bound is no lie (seed 9)', () => {
     const chance = chanceFrom(9);
     const values = Array.from({ length: 60 }, () => 10 + chance() * 5);
     const rows = Array.from({ length: 6 }, () => ({ weights: values.map(() => 5 + chance() * 10), capacity: 150 }));
-    const stopped = pack({ values, rows }, 20);
-    const longer = pack({ values, rows }, 2000);
+    const stopped = pack({ values, rows }, 20 * 60 * 6);
+    const longer = pack({ values, rows }, 2000 * 60 * 6);
     expect(stopped.optimal).toBe(false);
     expect(stopped.bound).toBeGreaterThanOrEqual(longer.value - 1e-6);
     expect(stopped.bound).toBeGreaterThanOrEqual(stopped.value);
