@@ -43,7 +43,7 @@ test('a used address opens nothing, and says where a new one comes from', async 
 test('a file too large to take in is refused in a sentence the page can show, not by a broken connection', async () => {
   const { page } = await openApp({ expected: [/413/] });
   const answer = await page.evaluate(async () => {
-    const body = JSON.stringify({ json: { folder: '/x', name: 'x'.repeat(60 * 1024 * 1024) } });
+    const body = JSON.stringify({ json: { folder: '/x', name: 'x'.repeat(34 * 1024 * 1024) } });
     const headers = { 'content-type': 'application/json' };
     const reply = await fetch('/ask/workshop/create', { method: 'POST', headers, body });
     return { status: reply.status, said: await reply.json() };

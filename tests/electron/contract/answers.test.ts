@@ -1,11 +1,14 @@
-import { ORPCError } from '@orpc/client';
+import { MessageChannel } from 'node:worker_threads';
+import { createORPCClient, ORPCError } from '@orpc/client';
+import { RPCLink as PortLink } from '@orpc/client/message-port';
 import { describe, expect, test } from 'vitest';
 import type { Planning } from '../../../core/contract/bench.ts';
 import { ok, refuse } from '../../../core/result.ts';
 import { answer, desk as base, inWorkshop } from '../../../electron/desk/desk.ts';
 import { streamed } from '../../../electron/desk/stream.ts';
+import { answerPort } from '../../../electron/transports.ts';
 import { testDesk } from '../test-desk.ts';
-import { ask, ways } from './ways.ts';
+import { ask, type Client, ways } from './ways.ts';
 
 const week = { startsOn: '2026-05-04', bookIds: ['a'], seconds: 1 };
 
@@ -196,6 +199,29 @@ describe.each(ways)('a question asked by %s', (way) => {
     expect(kept).toEqual(['the best so far']);
     expect(heard.slice(0, 3)).toEqual([progress(1), progress(2), progress(3)]);
   });
+});
+
+test('work asked for by a page that is gone is stopped, and keeps what it has', async () => {
+  const { port1, port2 } = new MessageChannel();
+  const kept = new Promise<string>((resolve) => {
+    const plan = base.bench.plan.handler(({ signal }) =>
+      streamed<Planning>(signal, async (say, stop) => {
+        while (!stop.aborted) {
+          say(progress(1));
+          await new Promise((again) => setTimeout(again, 2));
+        }
+        resolve('the best so far');
+        return progress(2);
+      }),
+    );
+    answerPort(port1, { bench: { plan } }, testDesk());
+  });
+  port2.start();
+  const client: Client = createORPCClient(new PortLink({ port: port2 }));
+  const stream = await client.bench.plan(week);
+  await stream.next();
+  port2.close();
+  expect(await kept).toBe('the best so far');
 });
 
 describe('the desk', () => {
