@@ -12,8 +12,8 @@ import { createWorkshop, openWorkshop, type Workshop } from '../../electron/stor
 
 export type CrashTally = Readonly<{
   kills: number;
-  /** Kills that met the process while it was still opening the workshop. */
-  whileOpening: number;
+  /** Kills that met the process before it had acknowledged anything: mostly while it was opening the workshop. */
+  beforeAny: number;
   acknowledged: number;
   /** Acknowledged changes that were not there afterwards. */
   lost: number;
@@ -38,12 +38,12 @@ export async function crash(folder: string, kills: number, seed: number, mostMs:
   const books = new Map<string, string | null>();
   const ledger = openLedger();
   const troubles: string[] = [];
-  const tally = { kills: 0, whileOpening: 0, acknowledged: 0, lost: 0, unsound: 0 };
+  const tally = { kills: 0, beforeAny: 0, acknowledged: 0, lost: 0, unsound: 0 };
   while (tally.kills < kills) {
     const opening = chance() < 0.2;
     const said = await killed(folder, seed * 1000 + tally.kills, chance() * (opening ? 400 : mostMs), opening);
     tally.kills += 1;
-    if (said.length === 0) tally.whileOpening += 1;
+    if (said.length === 0) tally.beforeAny += 1;
     tally.acknowledged += said.length;
     for (const change of said) for (const [id, title] of Object.entries(change.books)) books.set(id, title);
 

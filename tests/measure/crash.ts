@@ -12,7 +12,7 @@ export async function measure(args: readonly string[]): Promise<void> {
   });
   const folder = mkdtempSync(join(tmpdir(), 'kettlestitch-crash-'));
   try {
-    const tally = await crash(folder, Number(values.kills), Number(values.seed), 250);
+    const tally = await crash(folder, Number(values.kills), Number(values.seed), 500);
     console.log(JSON.stringify({ ...tally, seed: Number(values.seed) }));
     if (tally.lost > 0 || tally.unsound > 0) process.exitCode = 1;
   } finally {
