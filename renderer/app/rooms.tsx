@@ -45,6 +45,7 @@ export const rooms: readonly Room[] = [
     key: 'reckoner',
     name: 'Reckoner',
     purpose: 'Single calculations with the drawing beside the numbers.',
+    Content: room(() => import('../reckoner/reckoner.tsx').then((file) => file.ReckonerRoom)),
   },
 ];
 
