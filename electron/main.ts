@@ -6,7 +6,7 @@ import { type PageFiles, readPageFiles } from './page-files.ts';
 import { mayNavigate, pageHeaders, pageScheme } from './security.ts';
 import { answerPort } from './transports.ts';
 import { guardPages, guardSession, openWindow } from './window.ts';
-import { closeDesk, makeDesk, openFirst, readFlags, usualFolders } from './workplace.ts';
+import { closeDesk, logStrays, makeDesk, openFirst, readFlags, usualFolders } from './workplace.ts';
 
 // This file runs only as it is built, beside its preload and the built page.
 const preload = fileURLToPath(new URL('./preload.cjs', import.meta.url));
@@ -40,6 +40,7 @@ async function open(): Promise<void> {
   }
   const folders = usualFolders();
   const desk = makeDesk('desktop', folders);
+  logStrays(desk);
   const page = readPageFiles(pageFolder);
   protocol.handle(pageScheme, (request) => answerPage(page, request));
   guardSession(session.defaultSession);

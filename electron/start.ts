@@ -59,12 +59,13 @@ async function serveBrowser(because: string, options: StartOptions): Promise<voi
   const { openBrowserShell } = await import('./browser.ts');
   const { readPageFiles } = await import('./page-files.ts');
   const { router } = await import('./desk/router.ts');
-  const { closeDesk, makeDesk, openFirst, usualFolders } = await import('./workplace.ts');
+  const { closeDesk, logStrays, makeDesk, openFirst, usualFolders } = await import('./workplace.ts');
   console.log(because);
 
   await buildPage();
   const folders = usualFolders();
   const desk = makeDesk('browser', folders);
+  logStrays(desk);
   let shell: BrowserShell | null = null;
   // From here on there may be an open database: Ctrl+C closes it before it ends the program.
   const close = () => {

@@ -111,6 +111,11 @@ export async function openFirst(desk: Desk, folders: Folders, options: StartOpti
   }
 }
 
+/** A promise nobody waited for that failed is a defect to write down, not a reason to end the program under the person's hands. */
+export function logStrays(desk: Desk): void {
+  process.on('unhandledRejection', (error) => desk.log.defect(error, 'nobody waited for this'));
+}
+
 /** Closes the open workshop, so that its folder can be copied or opened elsewhere. */
 export function closeDesk(desk: Desk): void {
   desk.place.workshop?.close();
