@@ -1,4 +1,5 @@
 /** A schedule of typed arrays as the plan that others read, and back. */
+import { assert } from '../result.ts';
 import type { Compiled } from './compile.ts';
 import { explainSchedule } from './explain.ts';
 import type { Schedule } from './fit.ts';
@@ -25,7 +26,7 @@ export function planFrom(
   };
 }
 
-/** The schedule behind a plan that `planFrom` made for the same problem. */
+/** The schedule behind a plan of the same tasks. */
 export function scheduleFrom(compiled: Compiled, plan: Plan): Schedule {
   const schedule = emptySchedule(compiled);
   const resourceIndex = new Map(compiled.problem.resources.map((resource, k) => [resource.id, k]));
@@ -33,8 +34,13 @@ export function scheduleFrom(compiled: Compiled, plan: Plan): Schedule {
     schedule.start[task] = placed.start;
     schedule.end[task] = placed.end;
     schedule.out[task] = placed.out;
-    for (const [k, use] of placed.uses.entries())
-      schedule.chosen[compiled.demandAt[task]! + k] = resourceIndex.get(use.resource)!;
+    const uses = placed.uses.map((use) => ({ resource: resourceIndex.get(use.resource)!, amount: use.amount }));
+    for (let d = compiled.demandAt[task]!; d < compiled.demandAt[task + 1]!; d++) {
+      const able = compiled.candidates[compiled.demandOf[d]!]!;
+      const k = uses.findIndex((use) => use.amount === compiled.demandAmount[d] && able.includes(use.resource));
+      assert(k >= 0, 'the plan gives every task what it needs');
+      schedule.chosen[d] = uses.splice(k, 1)[0]!.resource;
+    }
   }
   return schedule;
 }

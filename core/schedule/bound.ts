@@ -166,7 +166,7 @@ function boundGoals(compiled: Compiled, outs: Int32Array, machines: readonly Mac
       finishes.reduce((latest, list) => Math.max(latest, list[position]!), out),
     );
     const dues = layer.map((goal) => goal.due).toSorted((a, b) => a - b);
-    completion += height * sum(least.map((out) => out - now));
+    completion += height * sum(least.map((out) => Math.max(0, out - now)));
     lateness +=
       height *
       Math.max(
@@ -187,7 +187,7 @@ function finishesOf(machine: Machine, goals: readonly Goal[], m: number, now: nu
   let done = 0;
   return works.map((work) => {
     done += work;
-    return done === 0 ? now : after(machine.clock, now, Math.ceil(done / machine.capacity)) + rest;
+    return done === 0 ? -never : after(machine.clock, now, Math.ceil(done / machine.capacity)) + rest;
   });
 }
 

@@ -72,7 +72,7 @@ export function clashSentence(compiled: Compiled, task: number): string {
 
 function stuckRefusal(compiled: Compiled, task: number): Refusal {
   const { id, label } = compiled.problem.tasks[task]!;
-  const tied = compiled.items[compiled.itemOf[task]!]!.length > 1;
+  const tied = [...compiled.items[compiled.itemOf[task]!]!].map((member) => compiled.problem.tasks[member]!.label);
   const pinned = compiled.after.task
     .subarray(compiled.after.at[task]!, compiled.after.at[task + 1]!)
     .find((next) => compiled.fixed[next] === 1);
@@ -81,9 +81,9 @@ function stuckRefusal(compiled: Compiled, task: number): Refusal {
       sentence: `${compiled.problem.tasks[pinned]!.label} is pinned to a time before ${label} can be done.`,
       field: id,
     };
-  if (tied)
+  if (tied.length > 1)
     return {
-      sentence: `${label} cannot be placed so that what must soon follow it follows in time, within the hours given.`,
+      sentence: `These must follow each other closely and find no place together in the hours given: ${tied.join(', ')}.`,
       field: id,
     };
   return {

@@ -137,7 +137,7 @@ function wrongObjective(problem: Problem, plan: Plan, placedOf: ReadonlyMap<stri
   for (const task of problem.tasks) {
     const out = placedOf.get(task.id)?.out ?? 0;
     lateness += task.due === null ? 0 : task.weight * Math.max(0, out - task.due);
-    completion += task.weight * (out - problem.now);
+    completion += task.weight * Math.max(0, out - problem.now);
     finish = Math.max(finish, out);
   }
   const near = (a: number, b: number) => Math.abs(a - b) <= 1e-6 * (1 + Math.abs(b));

@@ -1,7 +1,7 @@
 /** For each task of a plan, what keeps it from starting earlier. */
 import { never } from './clock.ts';
 import type { Compiled } from './compile.ts';
-import { startFrom } from './compile.ts';
+import { endFrom, outFrom } from './compile.ts';
 import type { Schedule } from './fit.ts';
 import { firstFit, occupy } from './fit.ts';
 import type { Reason, WaitKind } from './problem.ts';
@@ -17,12 +17,7 @@ export function explainSchedule(compiled: Compiled, schedule: Schedule): Reason[
   return problem.tasks.map((_, task) => reasonFor(compiled, schedule, profiles, task));
 }
 
-function reasonFor(
-  compiled: Compiled,
-  schedule: Schedule,
-  profiles: Parameters<typeof firstFit>[1],
-  task: number,
-): Reason {
+function reasonFor(compiled: Compiled, schedule: Schedule, profiles: Profiles, task: number): Reason {
   const { problem, before } = compiled;
   const { id, progress, pinned, release } = problem.tasks[task]!;
   const say = (
@@ -54,26 +49,22 @@ function reasonFor(
     cause = waitFor(compiled, other, say);
   }
   if (ready >= start) return cause;
-  const blame = { resource: -1 };
+  const blame = { resource: -1, until: 0 };
   occupy(compiled, profiles, task, schedule, -1);
   const earliest = firstFit(compiled, profiles, task, ready, schedule.chosen.slice(), blame);
+  const aside = earliest < start ? setAside(compiled, schedule, profiles, task, earliest, say) : null;
   occupy(compiled, profiles, task, schedule, 1);
-  if (earliest < start) return setAside(compiled, schedule, task, say);
-  if (blame.resource < 0) {
-    // Closing hours between what came before and the start are the lesser news when drying overnight is the cause.
-    return startFrom(compiled, task, ready) === ready
-      ? cause
-      : cause.waitsFor === 'drying'
-        ? cause
-        : say('hours', 'Waits for working hours.');
-  }
-  const resource = blame.resource;
-  const { kind, label } = problem.resources[resource]!;
-  const blocker = lastHolder(compiled, schedule, task, resource);
+  if (aside) return aside;
+  // Drying that ends at night is the news, not that the bench is shut until morning.
+  if (blame.resource < 0 && cause.waitsFor === 'drying') return cause;
+  if (blame.resource < 0 || blame.until < start) return say('hours', 'Waits for working hours.');
+  const { kind, label } = problem.resources[blame.resource]!;
+  const blocker = lastHolder(compiled, schedule, blame.resource, start, task);
   const by = blocker === null ? '' : `, which ${problem.tasks[blocker]!.label} has until then`;
-  return say(kind, `Waits for ${kind === 'hands' ? label : `the ${label}`}${by}.`, blocker, resource);
+  return say(kind, `Waits for ${kind === 'hands' ? label : `the ${label}`}${by}.`, blocker, blame.resource);
 }
 
+type Profiles = Parameters<typeof firstFit>[1];
 type Say = (waitsFor: WaitKind, sentence: string, blocker?: number | null, resource?: number | null) => Reason;
 
 function waitFor(compiled: Compiled, other: number, say: Say): Reason {
@@ -84,26 +75,59 @@ function waitFor(compiled: Compiled, other: number, say: Say): Reason {
 }
 
 /** It could go earlier, but what must follow soon could not, or the plan puts others first. */
-function setAside(compiled: Compiled, schedule: Schedule, task: number, say: Say): Reason {
-  const { after } = compiled;
+function setAside(
+  compiled: Compiled,
+  schedule: Schedule,
+  profiles: Profiles,
+  task: number,
+  earliest: number,
+  say: Say,
+): Reason {
+  const { after, problem } = compiled;
   for (let a = after.at[task]!; a < after.at[task + 1]!; a++) {
-    const [next, maxLag] = [after.task[a]!, after.maxLag[a]!];
-    if (maxLag < never && schedule.start[next]! > schedule.out[task]! - 1)
-      return say('order', `Starts so that ${compiled.problem.tasks[next]!.label} can follow in time.`, next);
+    const [next, minLag, maxLag] = [after.task[a]!, after.minLag[a]!, after.maxLag[a]!];
+    if (maxLag >= never) continue;
+    const sentence = `Starts so that ${problem.tasks[next]!.label} can follow in time.`;
+    const blame = { resource: -1, until: 0 };
+    occupy(compiled, profiles, next, schedule, -1);
+    firstFit(
+      compiled,
+      profiles,
+      next,
+      outFrom(compiled, task, endFrom(compiled, task, earliest)) + minLag,
+      schedule.chosen.slice(),
+      blame,
+    );
+    occupy(compiled, profiles, next, schedule, 1);
+    if (blame.resource < 0) return say('order', sentence, next);
+    const { kind, label } = problem.resources[blame.resource]!;
+    const holder = lastHolder(compiled, schedule, blame.resource, blame.until, next);
+    return say(
+      kind,
+      `${sentence} Until then ${label} ${kind === 'hands' ? 'has other work' : 'is taken'}.`,
+      holder,
+      blame.resource,
+    );
   }
   return say('order', 'Could go earlier; the plan puts other work first.');
 }
 
-/** Who has the resource last before this task starts. */
-function lastHolder(compiled: Compiled, schedule: Schedule, task: number, resource: number): number | null {
+/** Who has the resource last before a minute. */
+function lastHolder(
+  compiled: Compiled,
+  schedule: Schedule,
+  resource: number,
+  minute: number,
+  except: number,
+): number | null {
   let holder: number | null = null;
-  for (let other = 0; other < compiled.count; other++) {
-    if (other === task || schedule.out[other]! > schedule.start[task]! || schedule.out[other] === schedule.start[other])
-      continue;
-    const uses = [...compiled.demandOf.subarray(compiled.demandAt[other]!, compiled.demandAt[other + 1]!).keys()].some(
-      (k) => schedule.chosen[compiled.demandAt[other]! + k] === resource,
-    );
-    if (uses && (holder === null || schedule.out[other]! > schedule.out[holder]!)) holder = other;
+  for (let task = 0; task < compiled.count; task++) {
+    const out = schedule.out[task]!;
+    if (task === except || out > minute || out === schedule.start[task]) continue;
+    let uses = false;
+    for (let d = compiled.demandAt[task]!; d < compiled.demandAt[task + 1]!; d++)
+      uses ||= schedule.chosen[d] === resource;
+    if (uses && (holder === null || out > schedule.out[holder]!)) holder = task;
   }
   return holder;
 }

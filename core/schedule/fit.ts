@@ -27,7 +27,7 @@ export function copySchedule(from: Schedule, into: Schedule): void {
 
 /**
  * First start at or after `from` at which hours and resources allow the task; `never` when there is none. Writes who is chosen, and
- * into `blame` the resource that pushed it last, or -1 when only hours did.
+ * into `blame` the resource that pushed it last and until when; untouched when only hours did.
  */
 export function firstFit(
   compiled: Compiled,
@@ -35,7 +35,7 @@ export function firstFit(
   task: number,
   from: number,
   chosen: Int16Array,
-  blame?: { resource: number },
+  blame?: { resource: number; until: number },
 ): number {
   let wanted = from;
   for (;;) {
@@ -66,7 +66,7 @@ export function firstFit(
       }
       if (soonest > wanted) {
         wanted = soonest;
-        if (blame) blame.resource = chosen[d]!;
+        if (blame) [blame.resource, blame.until] = [chosen[d]!, soonest];
       }
       if (wanted >= never) return never;
     }

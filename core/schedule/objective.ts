@@ -10,7 +10,7 @@ export function measure(compiled: Compiled, schedule: Schedule): Objective {
     if (out > finish) finish = out;
     const weight = compiled.weight[task]!;
     if (weight === 0) continue;
-    completion += weight * (out - compiled.problem.now);
+    completion += weight * Math.max(0, out - compiled.problem.now);
     if (out > compiled.due[task]!) lateness += weight * (out - compiled.due[task]!);
   }
   return { lateness, completion, finish };

@@ -106,7 +106,7 @@ export type Placed = Readonly<{
 export type Objective = Readonly<{
   /** Sum of weight × minutes out after due. */
   lateness: number;
-  /** Sum of weight × minutes out after `now`. */
+  /** Sum of weight × minutes out after `now`; what is over by `now` counts nothing. */
   completion: number;
   /** The last minute anything is out. */
   finish: number;

@@ -2,20 +2,25 @@
 import type { Result } from '../result.ts';
 import { ok, refuse } from '../result.ts';
 import { anneal } from './anneal.ts';
-import { planFrom } from './answer.ts';
+import { planFrom, scheduleFrom } from './answer.ts';
 import { boundOf } from './bound.ts';
 import { clashSentence, firstSchedule } from './build.ts';
-import { compile } from './compile.ts';
+import { type Compiled, compile } from './compile.ts';
 import { makeDecoder } from './decode.ts';
+import type { Schedule } from './fit.ts';
 import { copySchedule, emptySchedule } from './fit.ts';
 import { compare, gapTo, measure } from './objective.ts';
 import { orderBySchedule, rules } from './orders.ts';
-import type { Move, Plan, Problem } from './problem.ts';
+import type { Move, Placed, Plan, Problem, Task } from './problem.ts';
 import { chanceFrom } from './random.ts';
 import { validate } from './validate.ts';
 
 /** A change of order must win this share of what is not proven best already. */
 const standardThreshold = 0.03;
+/** Tasks that the seen plan does not know come after all it knows. */
+const newTasksKey = 1e9;
+
+type SeenOf = ReadonlyMap<string, Placed>;
 
 /**
  * A plan for a problem whose `now`, progress, pins or tasks have changed since `seen` was made. Tasks that are new since then come
@@ -28,17 +33,16 @@ export function replan(
 ): Result<Readonly<{ plan: Plan; moves: readonly Move[]; orderKept: boolean }>> {
   const valid = validate(problem);
   if (!valid.ok) return valid;
-  const compiled = compile(problem);
+  const seenOf = new Map(seen.placed.map((placed) => [placed.task, placed]));
+  const compiled = compile(withPeople(problem, seenOf, (task) => task.progress !== null));
   const decoder = makeDecoder(compiled);
   if ('task' in decoder) return refuse(clashSentence(compiled, decoder.task), problem.tasks[decoder.task]!.id);
-  const seenStart = new Map(seen.placed.map((placed) => [placed.task, placed.start]));
-  const kept = emptySchedule(compiled);
-  const key = problem.tasks.map((task, k) => seenStart.get(task.id) ?? 1e9 + k);
   let made = 1;
-  if (decoder.forward(orderBySchedule(compiled, key), kept) >= 0) {
+  let kept = keepOrder(problem, seenOf, compiled);
+  if (!kept) {
     const first = firstSchedule(compiled, decoder, rules);
     if ('sentence' in first) return { ok: false, refusal: first };
-    copySchedule(first.schedule, kept);
+    kept = first.schedule;
     made += first.count;
   }
   const better = emptySchedule(compiled);
@@ -60,8 +64,32 @@ export function replan(
     [],
   );
   const moves = plan.placed.flatMap(({ task, start }) => {
-    const before = seenStart.get(task);
+    const before = seenOf.get(task)?.start;
     return before === undefined || before === start ? [] : [{ task, from: before, to: start }];
   });
   return ok({ plan, moves, orderKept });
+}
+
+/** The seen order with the seen people, every task as early as that allows; null when something no longer fits. */
+function keepOrder(problem: Problem, seenOf: SeenOf, compiled: Compiled): Schedule | null {
+  const strict = withPeople(problem, seenOf, () => true);
+  if (!validate(strict).ok) return null;
+  const same = compile(strict);
+  const decoder = makeDecoder(same);
+  if ('task' in decoder) return null;
+  const schedule = emptySchedule(same);
+  const key = problem.tasks.map((task, k) => seenOf.get(task.id)?.start ?? newTasksKey + k);
+  if (decoder.forward(orderBySchedule(same, key), schedule) >= 0) return null;
+  return scheduleFrom(compiled, planFrom(same, schedule, boundOf(same), { schedules: 1, seed: 0 }, []));
+}
+
+/** The problem with pools replaced by the people that the seen plan has for these tasks. */
+function withPeople(problem: Problem, seenOf: SeenOf, which: (task: Task) => boolean): Problem {
+  const resources = new Set(problem.resources.map((resource) => resource.id));
+  const tasks = problem.tasks.map((task) => {
+    const uses = seenOf.get(task.id)?.uses;
+    const known = uses !== undefined && uses.length === task.demands.filter((demand) => demand.amount > 0).length;
+    return which(task) && known && uses.every((use) => resources.has(use.resource)) ? { ...task, demands: uses } : task;
+  });
+  return { ...problem, tasks };
 }

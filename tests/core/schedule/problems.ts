@@ -109,3 +109,37 @@ function randomStep(
     heldUntil: null,
   };
 }
+
+/** A project of the literature's kind: always open, finish to start, several resources. */
+export function randomTextbook(
+  seed: number,
+  shape: Readonly<{ tasks: number; resources: number; longest: number }>,
+): Problem {
+  const chance = chanceFrom(seed);
+  const upTo = (most: number) => Math.floor(chance() * most);
+  const resources = Array.from({ length: shape.resources }, (_, k) => ({
+    id: `r${k}`,
+    label: `resource ${k}`,
+    kind: 'tool' as const,
+    capacity: 4 + upTo(4),
+  }));
+  const tasks = Array.from({ length: shape.tasks }, (_, k): Task => {
+    const earlier = Array.from({ length: k }, (_one, other) => other).filter(() => chance() < 2 / (k + 1));
+    return {
+      id: `${k}`,
+      label: `task ${k}`,
+      minutes: upTo(shape.longest + 1),
+      calendar: null,
+      shape: 'whole',
+      demands: resources.filter(() => chance() < 0.7).map((resource) => ({ resource: resource.id, amount: upTo(5) })),
+      heldUntil: null,
+      after: earlier.map((other) => ({ task: `${other}`, minLag: 0 })),
+      release: null,
+      due: null,
+      weight: 0,
+      pinned: null,
+      progress: null,
+    };
+  });
+  return { now: 0, calendars: {}, resources, pools: [], tasks };
+}
