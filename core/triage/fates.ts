@@ -5,6 +5,7 @@
  */
 import type { Book, Fate, Hazard, Level } from '../book/book.ts';
 import { blocks } from '../book/hazards.ts';
+import { draftModel, gapOf, type MipModel, noLimit, type SolveModel } from '../optimise/mip.ts';
 import { assert } from '../result.ts';
 import { mayBreak } from './fate.ts';
 import type { Assessment } from './priority.ts';
@@ -44,19 +45,6 @@ export type FateLimits = Readonly<{
   materials: readonly WreckMaterial[];
 }>;
 
-/** A solver of mixed-integer programs in CPLEX LP text. Prices are the duals of rows by name, of a program without integers. */
-export type SolveMip = (
-  lpText: string,
-  options: Readonly<{ seconds: number; relativeGap: number }>,
-) => Promise<
-  Readonly<{
-    status: 'optimal' | 'stopped' | 'infeasible';
-    objective: number;
-    values: Readonly<Record<string, number>>;
-    prices: Readonly<Record<string, number>>;
-  }>
->;
-
 type FateDecision = Readonly<{
   bookId: string;
   fate: Fate;
@@ -66,12 +54,13 @@ type FateDecision = Readonly<{
 }>;
 
 export type Fates = Readonly<{
-  /** `best` is proven within the gap asked for; `good` is the best found in the time, `gap` from the bound. */
+  /** `best` is proven; `good` is the best found in the time. */
   status: 'best' | 'good';
   decisions: readonly FateDecision[];
   worth: number;
   bound: number;
-  gap: number;
+  /** Share by which the worth may still be below the best; null where the time was too short for any bound. */
+  gap: number | null;
   usedMinutes: number;
   /** Course needs left short, most copies first. */
   short: readonly Readonly<{ need: CourseNeed; copies: number }>[];
@@ -89,19 +78,21 @@ const missingCopyWorth = 150;
 export async function decideFates(
   books: readonly FateBook[],
   limits: FateLimits,
-  solve: SolveMip,
-  options: Readonly<{ seconds: number; relativeGap: number }> = { seconds: 10, relativeGap: 1e-6 },
+  solve: SolveModel,
+  seconds = 10,
 ): Promise<Fates> {
   const open = books.map((book) => ({ ...book, options: openOptions(book) }));
+  if (open.length === 0) return noFates(limits);
   const program = programOf(open, limits);
-  const relaxed = await solve(program.relaxed, options);
-  assert(relaxed.status === 'optimal', 'without whole numbers, leaving every book is always possible');
-  const solved = await solve(program.whole, options);
+  const relaxed = await solve(program.relaxed, { seconds });
+  assert(relaxed.status !== 'infeasible', 'without whole numbers, leaving every book is always possible');
+  const solved = await solve(program.whole, { seconds, start: program.start });
   assert(solved.status !== 'infeasible', 'leaving every book that may be left is always possible');
 
-  const chosen = open.map(({ bookId, options: choices }, book) => {
-    const option = choices.find((_, index) => (solved.values[`x${book}_${index}`] ?? 0) > 0.5) ?? choices[0];
-    assert(option, `${bookId} has a fate open to it`);
+  const values = solved.values ?? program.start;
+  const chosen = open.map(({ bookId, options }, book) => {
+    const option = options.find((_, place) => (values[program.columns[book]?.[place] ?? -1] ?? 0) > 0.5);
+    assert(option, `${bookId} has one fate`);
     return option;
   });
   const short = limits.courseNeeds
@@ -113,21 +104,25 @@ export async function decideFates(
     .sort((one, other) => other.copies - one.copies || (one.need.id < other.need.id ? -1 : 1));
   const missing = short.reduce((sum, { copies }) => sum + copies, 0);
   const worth = chosen.reduce((sum, option) => sum + option.worth, 0) - missingCopyWorth * missing;
-  const proven = solved.status === 'optimal';
-  const within = proven ? worth + options.relativeGap * Math.abs(solved.objective) : Number.POSITIVE_INFINITY;
-  const bound = Math.max(worth, Math.min(relaxed.objective, within));
-  const prices = pricesOf(limits, relaxed.prices);
-  const named = namesOf(limits);
+  const bound = Math.max(worth, Math.min(solved.bound, relaxed.bound));
+  const prices = pricesOf(limits, program, relaxed.prices ?? []);
+  const names = namesOf(limits);
   return {
-    status: proven ? 'best' : 'good',
-    decisions: open.map((book, index) => decision(book, chosen[index] as FateOption, prices, named)),
+    status: solved.status === 'optimal' ? 'best' : 'good',
+    decisions: open.map((book, index) => decision(book, chosen[index] as FateOption, prices, names)),
     worth,
     bound,
-    gap: (bound - worth) / Math.max(1, Math.abs(worth)),
+    gap: gapOf({ objective: worth, bound }),
     usedMinutes: chosen.reduce((sum, option) => sum + option.minutes, 0),
     short,
     hourWorth: prices.minute * 60,
   };
+}
+
+function noFates({ courseNeeds }: FateLimits): Fates {
+  const short = courseNeeds.filter(({ copies }) => copies > 0).map((need) => ({ need, copies: need.copies }));
+  const worth = -missingCopyWorth * short.reduce((sum, { copies }) => sum + copies, 0);
+  return { status: 'best', decisions: [], worth, bound: worth, gap: 0, usedMinutes: 0, short, hourWorth: 0 };
 }
 
 /** What the rules of the house leave open to a book, and why the rest is not. */
@@ -204,84 +199,86 @@ function openOptions({ options, locked, vetoes }: FateBook): readonly FateOption
   return [options.find((option) => option.fate === locked) ?? { ...leave, fate: locked }];
 }
 
-/** Rows: one fate a book (`b0`…), hours, course needs (`n0`…), materials (`m0`…). Columns: `x3_1` is option 1 of book 3, `s2` what need 2 is short of. */
-function programOf(books: readonly FateBook[], limits: FateLimits): Readonly<{ relaxed: string; whole: string }> {
-  const goal: Term[] = [];
-  const hours: Term[] = [];
-  const needs = limits.courseNeeds.map((_, need): Term[] => [[1, `s${need}`]]);
-  const materials = limits.materials.map((): Term[] => []);
-  const needPlace = new Map(limits.courseNeeds.map((need, place) => [need.id, place]));
-  const materialPlace = new Map(limits.materials.map((material, place) => [material.id, place]));
-  const rows: string[] = [];
-  const columns: string[] = [];
+type Program = Readonly<{
+  whole: MipModel;
+  relaxed: MipModel;
+  /** By book and option, the column that chooses it. */
+  columns: readonly (readonly number[])[];
+  hoursRow: number;
+  needRows: readonly number[];
+  materialRows: readonly number[];
+  /** Every book left that may be: always a plan, if a poor one. */
+  start: readonly number[];
+}>;
+
+/** One fate a book; the hours; for each course need its copies or a gap; for each material no more used than there is. */
+function programOf(books: readonly FateBook[], limits: FateLimits): Program {
+  const draft = draftModel();
+  const worth = new Map<number, number>();
+  const start: number[] = [];
+  const hours: [number, number][] = [];
+  const needs = new Map(limits.courseNeeds.map(({ id }) => [id, [] as [number, number][]]));
+  const materials = new Map(limits.materials.map(({ id }) => [id, new Map<number, number>()]));
   let lockedMinutes = 0;
-  const lockedUse = limits.materials.map(() => 0);
-  for (const [book, { options, locked }] of books.entries()) {
-    rows.push(`b${book}: ${sum(options.map((_, option) => [1, `x${book}_${option}`] as const))} = 1`);
-    for (const [place, option] of options.entries()) {
-      const column = `x${book}_${place}`;
-      columns.push(column);
-      if (option.worth !== 0) goal.push([option.worth, column]);
-      if (option.minutes !== 0) hours.push([option.minutes, column]);
+  const lockedUse = new Map<string, number>();
+
+  const columns = books.map(({ options, locked }) => {
+    const leaving = Math.max(
+      0,
+      options.findIndex(({ fate }) => fate === 'leave'),
+    );
+    const own = options.map((option, place) => {
+      const column = draft.column(0, 1, true);
+      start.push(place === leaving ? 1 : 0);
+      worth.set(column, option.worth);
+      if (option.minutes > 0) hours.push([column, option.minutes]);
+      for (const id of new Set(option.teaches)) needs.get(id)?.push([column, 1]);
+      const use = (amounts: readonly Amount[], sign: number) => {
+        for (const { materialId, quantity } of amounts) {
+          const terms = materials.get(materialId);
+          terms?.set(column, (terms.get(column) ?? 0) + sign * quantity);
+          if (locked !== null) lockedUse.set(materialId, (lockedUse.get(materialId) ?? 0) + sign * quantity);
+        }
+      };
+      use(option.wants, 1);
+      use(option.gives, -1);
       if (locked !== null) lockedMinutes += option.minutes;
-      for (const id of option.teaches) needs[needPlace.get(id) ?? -1]?.push([1, column]);
-      for (const { materialId, quantity } of option.wants) {
-        const at = materialPlace.get(materialId) ?? -1;
-        materials[at]?.push([quantity, column]);
-        if (locked !== null && at >= 0) lockedUse[at] = (lockedUse[at] ?? 0) + quantity;
-      }
-      for (const { materialId, quantity } of option.gives) {
-        const at = materialPlace.get(materialId) ?? -1;
-        materials[at]?.push([-quantity, column]);
-      }
-    }
-  }
-  for (const place of limits.courseNeeds.keys()) goal.push([-missingCopyWorth, `s${place}`]);
+      return column;
+    });
+    draft.row(
+      1,
+      1,
+      own.map((column) => [column, 1]),
+    );
+    return own;
+  });
+  const needRows = limits.courseNeeds.map(({ id, copies }) => {
+    const gap = draft.column(0, Math.max(0, copies), false);
+    worth.set(gap, -missingCopyWorth);
+    const served = needs.get(id) ?? [];
+    const lockedIn = served.filter(([column]) => start[column] === 1).length;
+    start[gap] = Math.max(0, copies - lockedIn);
+    return draft.row(Math.max(0, copies), noLimit, [...served, [gap, 1]]);
+  });
   // What a person has decided is done even where it breaks a limit; the rest then has nothing left.
-  if (hours.length > 0) rows.push(`hours: ${sum(hours)} <= ${plain(Math.max(limits.handMinutes, lockedMinutes))}`);
-  for (const [place, need] of limits.courseNeeds.entries()) {
-    rows.push(`n${place}: ${sum(needs[place] ?? [])} >= ${Math.max(0, Math.round(need.copies))}`);
-  }
-  for (const [place, material] of limits.materials.entries()) {
-    const terms = materials[place] ?? [];
-    if (terms.length > 0)
-      rows.push(`m${place}: ${sum(terms)} <= ${plain(Math.max(material.onHand, lockedUse[place] ?? 0))}`);
-  }
-  const head = `Maximize\n worth: ${goal.length > 0 ? sum(goal) : `0 ${columns[0] ?? 's0'}`}\nSubject To\n ${rows.join('\n ')}\n`;
-  const bounds = `Bounds\n ${[...columns.map((column) => `0 <= ${column} <= 1`), ...limits.courseNeeds.map((_, need) => `s${need} >= 0`)].join('\n ')}\n`;
-  return {
-    relaxed: `${head}${bounds}End\n`,
-    whole: `${head}${bounds}Binaries\n ${folded(columns)}\nEnd\n`,
-  };
-}
-
-type Term = readonly [number, string];
-
-function sum(terms: readonly Term[]): string {
-  return folded(terms.map(([factor, column]) => `${factor < 0 ? '-' : '+'} ${plain(Math.abs(factor))} ${column}`));
-}
-
-/** LP readers dislike long lines. */
-function folded(words: readonly string[]): string {
-  const lines: string[] = [];
-  for (let at = 0; at < words.length; at += 12) lines.push(words.slice(at, at + 12).join(' '));
-  return lines.join('\n  ');
-}
-
-/** A number without an exponent. */
-function plain(value: number): string {
-  return String(Number(value.toFixed(6)));
+  const hoursRow = draft.row(-noLimit, Math.max(limits.handMinutes, lockedMinutes), hours);
+  const materialRows = limits.materials.map(({ id, onHand }) =>
+    draft.row(-noLimit, Math.max(onHand, lockedUse.get(id) ?? 0), [...(materials.get(id) ?? [])]),
+  );
+  const whole = draft.model('most', worth);
+  const relaxed = { ...whole, columns: whole.columns.map((column) => ({ ...column, whole: false })) };
+  return { whole, relaxed, columns, hoursRow, needRows, materialRows, start };
 }
 
 type Prices = Readonly<{ minute: number; needs: ReadonlyMap<string, number>; materials: ReadonlyMap<string, number> }>;
 
 /** Shadow prices: what one minute, one copy, one unit of a material is worth to the plan. */
-function pricesOf(limits: FateLimits, prices: Readonly<Record<string, number>>): Prices {
-  const positive = (name: string) => Math.abs(prices[name] ?? 0);
+function pricesOf(limits: FateLimits, program: Program, prices: readonly number[]): Prices {
+  const price = (row: number | undefined) => Math.abs(prices[row ?? -1] ?? 0);
   return {
-    minute: positive('hours'),
-    needs: new Map(limits.courseNeeds.map((need, place) => [need.id, positive(`n${place}`)])),
-    materials: new Map(limits.materials.map((material, place) => [material.id, positive(`m${place}`)])),
+    minute: price(program.hoursRow),
+    needs: new Map(limits.courseNeeds.map(({ id }, place) => [id, price(program.needRows[place])])),
+    materials: new Map(limits.materials.map(({ id }, place) => [id, price(program.materialRows[place])])),
   };
 }
 

@@ -8,7 +8,7 @@ import { raiseHazards } from '../../core/book/hazards.ts';
 import { type Chance, chanceFrom } from '../../core/schedule/random.ts';
 import { type CourseNeed, decideFates, type FateBook, fateBook } from '../../core/triage/fates.ts';
 import { assess } from '../../core/triage/priority.ts';
-import { highsSolver } from '../core/triage/solver.ts';
+import { loadSolver } from '../../electron/engines/highs.ts';
 
 export async function measure(args: readonly string[]): Promise<void> {
   const { values } = parseArgs({
@@ -39,13 +39,12 @@ export async function measure(args: readonly string[]): Promise<void> {
     materials ?? 0,
     chanceFrom(seed ?? 0),
   );
-  const solve = await highsSolver();
+  const solve = await loadSolver();
   const started = performance.now();
   const fates = await decideFates(
     shelf,
     { handMinutes: (hours ?? 0) * 60, courseNeeds, materials: wreckMaterials },
     solve,
-    { seconds: 10, relativeGap: 1e-6 },
   );
   const seconds = (performance.now() - started) / 1000;
   const counts: Record<string, number> = {};
@@ -58,7 +57,7 @@ export async function measure(args: readonly string[]): Promise<void> {
       needs,
       materials,
       status: fates.status === 'best' ? 'optimal' : 'stopped',
-      gap: Math.round(fates.gap * 1e6) / 1e6,
+      gap: fates.gap === null ? null : Math.round(fates.gap * 1e6) / 1e6,
       seconds: Math.round(seconds * 1000) / 1000,
       worth: Math.round(fates.worth * 100) / 100,
       bound: Math.round(fates.bound * 100) / 100,

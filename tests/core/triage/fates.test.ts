@@ -1,25 +1,18 @@
 import * as fc from 'fast-check';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { fates as allFates, type Fate } from '../../../core/book/book.ts';
+import type { SolveModel } from '../../../core/optimise/mip.ts';
 import { type Chance, chanceFrom } from '../../../core/schedule/random.ts';
-import {
-  decideFates,
-  type FateBook,
-  type FateLimits,
-  type FateOption,
-  fateBook,
-  type SolveMip,
-} from '../../../core/triage/fates.ts';
+import { decideFates, type FateBook, type FateLimits, type FateOption, fateBook } from '../../../core/triage/fates.ts';
 import { assess } from '../../../core/triage/priority.ts';
+import { loadSolver } from '../../../electron/engines/highs.ts';
 import { anyBook, anyFinding, anyHazard, book, found } from '../treatment/books.ts';
-import { highsSolver } from './solver.ts';
 
-let solve: SolveMip;
+let solve: SolveModel;
 beforeAll(async () => {
-  solve = await highsSolver();
+  solve = await loadSolver();
 });
 
-const exactly = { seconds: 10, relativeGap: 0 };
 const missingCopy = 150;
 
 function option(fate: Fate, worth: number, minutes: number, more: Partial<FateOption> = {}): FateOption {
@@ -90,7 +83,7 @@ test('the plan is worth what trying everything finds, in 300 random cases (seed 
   const chance = chanceFrom(17);
   for (let round = 0; round < 300; round++) {
     const { books, limits } = small(chance);
-    const decided = await decideFates(books, limits, solve, exactly);
+    const decided = await decideFates(books, limits, solve);
     expect(decided.worth).toBeCloseTo(byForce(books, limits), 5);
     expect(decided.status).toBe('best');
     expect(decided.bound).toBeGreaterThanOrEqual(decided.worth - 1e-6);
@@ -110,12 +103,12 @@ describe('fates compete', () => {
       courseNeeds: [],
       materials: [{ id: 'green', name: 'green diaper cloth', onHand: 0 }],
     };
-    const fates = (await decideFates(books, limits, solve, exactly)).decisions;
+    const fates = (await decideFates(books, limits, solve)).decisions;
     expect(fates.map((each) => each.fate)).toEqual(['restore', 'salvage']);
     expect(fates[1]?.reason).toMatch(/green diaper cloth/);
 
     const stocked = { ...limits, materials: [{ id: 'green', name: 'green diaper cloth', onHand: 1 }] };
-    expect((await decideFates(books, stocked, solve, exactly)).decisions.map((each) => each.fate)).toEqual([
+    expect((await decideFates(books, stocked, solve)).decisions.map((each) => each.fate)).toEqual([
       'restore',
       'restore',
     ]);
@@ -126,7 +119,7 @@ describe('fates compete', () => {
       open(`b${index}`, option('restore', worth, 60), option('practice', 0, 0, { teaches: ['recase'] })),
     );
     const need = { id: 'recase', operationId: 'recase', level: 'improver' as const, copies: 1 };
-    const one = await decideFates(books, { handMinutes: 180, courseNeeds: [need], materials: [] }, solve, exactly);
+    const one = await decideFates(books, { handMinutes: 180, courseNeeds: [need], materials: [] }, solve);
     expect(one.decisions.map((each) => each.fate)).toEqual(['restore', 'restore', 'practice']);
     expect(one.decisions[2]?.reason).toBe('The course wants copies for recase (improver).');
     expect(one.short).toEqual([]);
@@ -134,7 +127,6 @@ describe('fates compete', () => {
       books,
       { handMinutes: 180, courseNeeds: [{ ...need, copies: 5 }], materials: [] },
       solve,
-      exactly,
     );
     expect(five.short).toEqual([{ need: { ...need, copies: 5 }, copies: 2 }]);
   });
@@ -144,7 +136,7 @@ describe('fates compete', () => {
       open('a', option('restore', 60, 60), option('clean only', 5, 10)),
       open('b', option('restore', 40, 60), option('clean only', 5, 10)),
     ];
-    const decided = await decideFates(books, { handMinutes: 75, ...noCourse }, solve, exactly);
+    const decided = await decideFates(books, { handMinutes: 75, ...noCourse }, solve);
     expect(decided.decisions.map((each) => each.fate)).toEqual(['restore', 'clean only']);
     expect(decided.hourWorth).toBeGreaterThan(30);
     expect(decided.decisions[0]?.otherwise).not.toBeNull();
@@ -158,7 +150,7 @@ describe('fates compete', () => {
       options: [leave],
       vetoes: [{ fate: 'practice', because: 'Possible mould.', even: true }],
     };
-    const { decisions } = await decideFates([locked, poisoned], { handMinutes: 60, ...noCourse }, solve, exactly);
+    const { decisions } = await decideFates([locked, poisoned], { handMinutes: 60, ...noCourse }, solve);
     expect(decisions).toMatchObject([
       { fate: 'restore', reason: 'Decided by you.', otherwise: null },
       { fate: 'leave', reason: 'Possible mould.' },
@@ -166,15 +158,15 @@ describe('fates compete', () => {
   });
 
   test('no books at all make an empty plan', async () => {
-    expect((await decideFates([], { handMinutes: 60, ...noCourse }, solve, exactly)).decisions).toEqual([]);
+    expect((await decideFates([], { handMinutes: 60, ...noCourse }, solve)).decisions).toEqual([]);
   });
 
   test('the order of the books changes nothing in what the plan is worth (seed 29)', async () => {
     const chance = chanceFrom(29);
     for (let round = 0; round < 20; round++) {
       const { books, limits } = small(chance);
-      const straight = await decideFates(books, limits, solve, exactly);
-      expect((await decideFates([...books].reverse(), limits, solve, exactly)).worth).toBeCloseTo(straight.worth, 5);
+      const straight = await decideFates(books, limits, solve);
+      expect((await decideFates([...books].reverse(), limits, solve)).worth).toBeCloseTo(straight.worth, 5);
     }
   });
 });
