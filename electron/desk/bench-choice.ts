@@ -35,7 +35,7 @@ export function chooseBooks(store: Workshop, frame: WeekFrame, wish: Wish): Resu
   const found = chooseWeek(
     considered.map(([bookId, proposal]) => {
       // The score is worth by the hour; a week is filled by what the books in it are worth together.
-      const value = (worth.get(bookId)?.score ?? 0) * Math.max(0.25, proposal.minutes.likely / 60);
+      const value = (worth.get(bookId)?.score ?? 0) * Math.max(0.5, proposal.minutes.likely / 60);
       return candidateOf(bookId, proposal, value, { locked: keep.has(bookId) });
     }),
     { handMinutes, toolMinutes: toolMinutes(store, frame), stock: [] },
