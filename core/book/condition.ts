@@ -22,7 +22,8 @@ export function readCondition(text: string): Condition {
 /** Longer conditions are kept in words from here on. */
 const longestRead = 4000;
 
-type Target = Readonly<{ part: Part; slighter?: boolean; ifOff?: Part }>;
+/** `instead` is the part meant with some damages: covers that are off are boards, sections that are missing are leaves. */
+type Target = Readonly<{ part: Part; slighter?: boolean; instead?: Readonly<Partial<Record<Damage, Part>>> }>;
 type Token =
   | Readonly<{ kind: 'part'; target: Target }>
   | Readonly<{ kind: 'damage'; damage: Damage }>
@@ -88,11 +89,10 @@ function findingOf(
   severity: Severity | null,
   note: string,
 ): Finding {
-  const off = damage === 'detached' || damage === 'loose' || damage === 'missing';
   const usual = usualSeverity[damage] ?? 2;
   const bare = target.slighter ? ((usual - 1) as Severity) : usual;
   return {
-    part: off && target.ifOff ? target.ifOff : target.part,
+    part: target.instead?.[damage] ?? target.part,
     damage,
     severity: severity ?? bare,
     count: target.count,
@@ -181,7 +181,20 @@ const partWords: readonly (readonly [string, Target])[] = [
   ['(?:outer )?joints?', { part: 'joints' }],
   ['head ?-?bands?|tail ?-?bands?', { part: 'headbands' }],
   ['sewing|stitching|threads?|cords?|tapes?(?= (?:broken|gone|worn))', { part: 'sewing' }],
-  ['sections?|gatherings?|signatures?|quires?', { part: 'sewing' }],
+  [
+    'sections?|gatherings?|signatures?|quires?',
+    {
+      part: 'sewing',
+      instead: {
+        missing: 'leaves',
+        torn: 'leaves',
+        dirty: 'leaves',
+        stained: 'leaves',
+        foxed: 'leaves',
+        cockled: 'leaves',
+      },
+    },
+  ],
   [
     "free end ?-?papers?|end ?-?papers?|fly ?-?leaf|fly ?-?leaves|f\\.?f?\\.?e\\.?p\\.?|e\\.?p\\.?'?s|paste ?-?downs?|end ?-?leaves",
     { part: 'endpapers' },
@@ -192,7 +205,10 @@ const partWords: readonly (readonly [string, Target])[] = [
   ['(?:board )?corners?|tips', { part: 'corners' }],
   ['(?:board )?edges? of (?:the )?boards?', { part: 'covering', slighter }],
   ['boards?', { part: 'boards' }],
-  ['(?:upper|lower|front|rear|back) covers?|covers?', { part: 'covering', ifOff: 'boards' }],
+  [
+    '(?:upper|lower|front|rear|back) covers?|covers?',
+    { part: 'covering', instead: { detached: 'boards', loose: 'boards', missing: 'boards' } },
+  ],
   ['clasps?|catches', { part: 'clasps' }],
   [
     'covering|cloth|leather|calf|sheep(?:skin)?|roan|morocco|bindings?|case|wrappers?|extremities',

@@ -25,7 +25,7 @@ const grainWords: Words<GrainPattern> = [
   [/\bdot[ -]?(?:and|&)?[ -]?lines?\b|\bdot[ -]and[ -]ribbon\b/, 'dot and line'],
   [/\blinen[ -]?(?:weave|grain)?\b/, 'linen weave'],
   [/\bbuckram\b/, 'buckram'],
-  [/\bmorocco[ -]?(?:grain(?:ed)?)?[ -]cloth\b|\bmorocco[ -]grain/, 'morocco'],
+  [/\bmorocco[ -]?(?:grain(?:ed)?)?[ -]cloth\b|\bmorocco[ -]grain|^morocco$/, 'morocco'],
   [/\bdiaper\b/, 'diaper'],
   [/\bripple[sd]?\b|\brippled\b/, 'ripple'],
   [/\b(?:fine[ -])?rib(?:bed)?(?:[ -]?grain)?\b/, 'rib'],

@@ -82,7 +82,7 @@ export function readRow(cells: readonly string[], reading: Reading): ReadRow {
   const grainHere = grainInWords(grainText);
   const pattern = grainText !== '' ? grainHere : cloth ? grainInWords(bindingText) : null;
   // A binding described in more words than the workshop's own keeps them.
-  if (bindingText !== '' && bindingText.toLowerCase() !== binding) {
+  if (bindingText !== '' && !plainBinding.test(bindingText)) {
     if (binding === null) keep('binding', bindingText);
     else notes.push(`Binding in the list: ${bindingText}.`);
   }
@@ -137,6 +137,10 @@ export function readRow(cells: readonly string[], reading: Reading): ReadRow {
   };
   return { book, troubles, keptInWords: kept };
 }
+
+/** Descriptions of a binding that say no more than the workshop's own word for it. */
+const plainBinding =
+  /^(?:(?:quarter|qtr\.?|half|hf\.?|full) )?(?:leather|cloth|cloth case|case|boards|paper boards|paper wrappers|wrappers|vellum|unbound)$/i;
 
 type Row = Readonly<{ cells: readonly string[]; reading: Reading; troubles: RowTrouble[] }>;
 
