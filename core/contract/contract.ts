@@ -3,6 +3,7 @@
  * electron/desk/router.ts for who answers it.
  */
 import { benchContract } from './bench.ts';
+import { daybookContract } from './daybook.ts';
 import { shelfContract } from './shelf.ts';
 import { takeinContract } from './takein.ts';
 import { workshopContract } from './workshop.ts';
@@ -12,4 +13,5 @@ export const contract = {
   shelf: shelfContract,
   takein: takeinContract,
   bench: benchContract,
+  daybook: daybookContract,
 };

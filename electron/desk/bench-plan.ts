@@ -2,7 +2,7 @@
 
 import { blocks } from '../../core/book/hazards.ts';
 import type { Planning, Quality, Tool, Week, WeekTask } from '../../core/contract/bench.ts';
-import { assert, ok, type Result, refuse } from '../../core/result.ts';
+import { ok, type Result, refuse } from '../../core/result.ts';
 import {
   type BenchBook,
   type BenchWeek,
@@ -17,7 +17,8 @@ import type { PlannerAnswer, PlannerInput, PlannerProgress } from '../engines/pl
 import { inThread } from '../engines/thread.ts';
 import { listTools, planTasks, type StoredTask, weekPlan } from '../store/bench.ts';
 import { readSurveyed, remainingSteps } from '../store/books.ts';
-import { plan as planTable, planTask, workshop as workshopTable } from '../store/schema.ts';
+import { readHabits } from '../store/habits.ts';
+import { plan as planTable, planTask } from '../store/schema.ts';
 import type { Workshop } from '../store/workshop.ts';
 
 /** A plan looks this far past its week, so that what does not fit shows as late and not as impossible. */
@@ -39,8 +40,7 @@ export type WeekFrame = Readonly<{
 
 /** The hours of a week by the workshop's habits. Refuses a week without any. */
 export function weekFrame(store: Workshop, startsOn: string, nowMs: number): Result<WeekFrame> {
-  const habits = store.db.select().from(workshopTable).get();
-  assert(habits, 'a workshop has its one row of habits');
+  const { habits } = readHabits(store.db);
   const hours = {
     timeZone: habits.timeZone,
     weekly: weeklyHours(habits.weekHours),

@@ -5,6 +5,7 @@
 import type { Router } from '@orpc/server';
 import type { contract } from '../../core/contract/contract.ts';
 import { bench } from './bench.ts';
+import { daybook } from './daybook.ts';
 import type { Desk } from './desk.ts';
 import { shelf } from './shelf.ts';
 import { takein } from './takein.ts';
@@ -12,6 +13,6 @@ import { workshop } from './workshop.ts';
 
 type Whole = Router<typeof contract, Desk>;
 
-const rooms: Partial<Whole> = { workshop, shelf, takein, bench };
+const rooms: Partial<Whole> = { workshop, shelf, takein, bench, daybook };
 
 export const router = rooms as Whole;

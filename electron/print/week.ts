@@ -3,9 +3,9 @@ import { Line, Rect, Svg, Text, View } from '@react-pdf/renderer';
 import { createElement as h, type ReactNode } from 'react';
 import type { FileAnswer } from '../../core/contract/ask.ts';
 import type { Week, WeekTask } from '../../core/contract/bench.ts';
-import { assert, ok, type Result, refuse } from '../../core/result.ts';
+import { ok, type Result, refuse } from '../../core/result.ts';
 import { drawLanes, type LaneTask } from '../../core/schedule/lanes.ts';
-import { workshop as workshopTable } from '../store/schema.ts';
+import { readHabits } from '../store/habits.ts';
 import type { Workshop } from '../store/workshop.ts';
 import { caution, faint, hairline, ink, printSheet, section, table } from './sheet.ts';
 
@@ -14,8 +14,7 @@ const day = 86_400_000;
 /** The week's sheet, A4 landscape. Refuses a week that has no plan. */
 export async function printWeek(store: Workshop, week: Week): Promise<Result<FileAnswer>> {
   if (!week.plan) return refuse('There is no plan for this week yet. Plan it first.');
-  const habits = store.db.select().from(workshopTable).get();
-  assert(habits, 'a workshop has its one row of habits');
+  const { habits } = readHabits(store.db);
   const { tasks, quality } = week.plan;
   const zone = { timeZone: week.timeZone };
   const dayOf = new Intl.DateTimeFormat('en-GB', { ...zone, weekday: 'long', day: 'numeric', month: 'long' });

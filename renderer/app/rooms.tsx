@@ -40,6 +40,7 @@ export const rooms: readonly Room[] = [
     key: 'day-book',
     name: 'Day-book',
     purpose: 'What was done, by day and by book: the treatment record.',
+    Content: room(() => import('../daybook/daybook.tsx').then((file) => file.DayBookRoom)),
   },
   {
     key: 'reckoner',
