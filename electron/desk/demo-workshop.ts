@@ -4,6 +4,7 @@ import { Temporal } from 'temporal-polyfill';
 import { assert, type Result } from '../../core/result.ts';
 import { course, material, movement, person, tool } from '../store/schema.ts';
 import { type Change, createWorkshop, type OpenOptions, type Workshop } from '../store/workshop.ts';
+import { look, take } from './takein.ts';
 
 type DemoMaterial = Readonly<{
   name: string;
@@ -52,9 +53,21 @@ export function makeDemoWorkshop(folder: string, options: OpenOptions): Result<W
     for (const row of demo.materials) stock(change, row, now);
     enrol(change, demo, now);
   });
-  if (filled.ok) return made;
+  const taken = filled.ok ? takeInList(made.value, now) : filled;
+  if (taken.ok) return made;
   made.value.close();
-  return filled;
+  return taken;
+}
+
+/** The demo's books come as anybody's would: out of a messy list. What cannot be read is left out, as the list's own page would show. */
+function takeInList(workshop: Workshop, now: number): Result<unknown> {
+  const fileName = 'shelf-list.csv';
+  const bytes = readFileSync(new URL(`../../fixtures/demo/${fileName}`, import.meta.url));
+  const looked = look({ fileName, base64: bytes.toString('base64') });
+  if (!looked.ok) return looked;
+  const { token, columns, defaultUnit } = looked.value;
+  const mapping = columns.map(({ field }) => field);
+  return take(workshop, { token, mapping, defaultUnit, fixes: [], leave: [], skipDuplicates: true }, now);
 }
 
 function stock(change: Change, row: DemoMaterial, now: number): void {

@@ -49,7 +49,8 @@ type LookInput = Readonly<{
   headings?: boolean | undefined;
 }>;
 
-function look(input: LookInput): Result<Looked> {
+/** Reads a file and holds it under a token. */
+export function look(input: LookInput): Result<Looked> {
   const decoded = decode(Buffer.from(input.base64, 'base64'), input.encoding);
   if (!decoded.ok) return decoded;
   const table = readTable(decoded.value.text, input.separator);
@@ -219,7 +220,8 @@ function understood({ line, book }: GoodRow): Understood {
 
 type TakeInput = CheckInput & Readonly<{ lotName?: string | undefined; placeName?: string | undefined }>;
 
-function take(store: Workshop, input: TakeInput, now: number): Result<TakenIn> {
+/** Takes in the good rows of a file held under a token, in one journal entry. */
+export function take(store: Workshop, input: TakeInput, now: number): Result<TakenIn> {
   const weighed = weigh(store.db, input);
   if (!weighed.ok) return weighed;
   const { good, bad, duplicates, list, left } = weighed.value;
