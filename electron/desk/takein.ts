@@ -172,7 +172,9 @@ function check(db: Reader, input: CheckInput): Result<Checked> {
   const { good, bad, duplicates, remarks } = weighed.value;
   const fresh = (field: 'lot' | 'place', there: readonly Readonly<{ name: string }>[]) => {
     const names = new Set(there.map(({ name }) => name.toLowerCase()));
-    return distinct(good.map(({ book }) => book[field])).filter((name) => !names.has(name.toLowerCase()));
+    return distinct(good.map(({ book }) => (field === 'place' ? pathOf(book.place) : book.lot))).filter(
+      (name) => !names.has(name.toLowerCase()),
+    );
   };
   return ok({
     good: good.length,
@@ -191,6 +193,15 @@ function check(db: Reader, input: CheckInput): Result<Checked> {
     newPlaces: fresh('place', listPlaces(db)),
     remarks,
   });
+}
+
+/** A place as the shelf writes it: “Case 1 › Shelf 2”. */
+function pathOf(place: string): string {
+  return place
+    .split(/[›>]/)
+    .map((name) => name.trim())
+    .filter((name) => name !== '')
+    .join(' › ');
 }
 
 /** The names in order of appearance, the same in capitals or small counted once. */

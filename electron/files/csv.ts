@@ -37,7 +37,7 @@ export function readTable(text: string, asked?: Separator): Result<Table> {
   let wide = 0;
   while (at < plain.length) {
     const done = readUntilBroken(plain.slice(at), separator, (cells, from) => {
-      if (cells.some((cell) => cell.trim() !== '')) rows.push({ line: line + from, cells: cells.map(withoutGuard) });
+      if (!cells.every((cell) => empty.test(cell))) rows.push({ line: line + from, cells: cells.map(withoutGuard) });
       wide = Math.max(wide, cells.length);
     });
     line += done.lines;
@@ -71,6 +71,9 @@ export function readTable(text: string, asked?: Separator): Result<Table> {
   }
   return ok({ separator, rows });
 }
+
+/** Cells of an empty line, also where the separators in it are not ours. */
+const empty = /^[\s,;|]*$/;
 
 const brokenQuote = 'A quotation mark is opened on this line and not closed, so its cells cannot be told apart.';
 

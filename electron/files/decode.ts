@@ -33,7 +33,8 @@ export function decode(bytes: Uint8Array, asked?: Encoding): Result<Decoded> {
     );
   }
   const lost = text.match(/\ufffd/g)?.length ?? 0;
-  if (lost > 0) remarks.push(`${lost === 1 ? 'One letter' : `${lost} letters`} could not be read and stand as \ufffd.`);
+  if (lost === 1) remarks.push('One letter could not be read and stands as \ufffd.');
+  if (lost > 1) remarks.push(`${lost} letters could not be read and stand as \ufffd.`);
   return ok({ text: text.replace(/^\ufeff/, ''), encoding, remarks });
 }
 
