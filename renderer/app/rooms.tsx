@@ -14,6 +14,7 @@ export const rooms: readonly Room[] = [
     key: 'shelf',
     name: 'Shelf',
     purpose: 'The books in the order they deserve attention, why, and what to do with each.',
+    Content: room(() => import('../shelf/shelf.tsx').then((file) => file.ShelfRoom)),
   },
   {
     key: 'bench',
@@ -51,6 +52,6 @@ export const rooms: readonly Room[] = [
 ];
 
 /** A room's component, fetched when the room is first opened: `Content: room(() => import('../bench/bench.tsx').then((file) => file.BenchRoom))`. */
-export function room(load: () => Promise<ComponentType>): LazyExoticComponent<ComponentType> {
+function room(load: () => Promise<ComponentType>): LazyExoticComponent<ComponentType> {
   return lazy(async () => ({ default: await load() }));
 }

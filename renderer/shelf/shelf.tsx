@@ -1,0 +1,155 @@
+/** The Shelf: the spines as they would stand, the list in its order, and beside it everything of the book that is open. */
+import { useQueryClient } from '@tanstack/react-query';
+import { useDeferredValue, useEffect, useRef, useState } from 'react';
+import type { ShelfQuery, ShelfRow } from '../../core/contract/shelf.ts';
+import { ask, client } from '../app/client.ts';
+import { useStatus } from '../app/queries.ts';
+import { goTo, useRoute } from '../app/route.ts';
+import { type Spine, SpineBand } from '../drawings/spines.tsx';
+import { Beside } from '../parts/beside.tsx';
+import { Button } from '../parts/controls.tsx';
+import { EmptyRoom, TroubleNotice } from '../parts/notices.tsx';
+import { BookPane } from './book-pane.tsx';
+import { BulkBar } from './bulk-bar.tsx';
+import { NewBook } from './new-book.tsx';
+import { useRows } from './rows.ts';
+import { ShelfList } from './shelf-list.tsx';
+import './shelf.css';
+import { TakeInPane } from './take-in-pane.tsx';
+import { Toolbar } from './toolbar.tsx';
+import { useWidth } from './width.ts';
+
+const whole: ShelfQuery = { words: '', filter: {}, sort: 'attention' };
+
+export function ShelfRoom() {
+  const { id } = useRoute();
+  const [query, setQuery] = useState(whole);
+  const [marked, setMarked] = useState<ReadonlySet<string>>(new Set());
+  const { data: status } = useStatus();
+  const list = useRows(query);
+  const searchField = useRef<HTMLInputElement>(null);
+  const listFocus = useRef<() => void>(() => {});
+
+  if (id === 'take-in') return <TakeInPane />;
+  const empty = status?.open?.books === 0 && list.total === 0 && query === whole;
+  if (list.error !== null && list.total === null) return <TroubleNotice error={list.error} />;
+  const details = id === null ? null : id === 'new' ? <NewBook /> : <BookPane key={id} id={id} query={query} />;
+  return (
+    <Beside details={details} label={id === 'new' ? 'A new book' : 'The book'}>
+      {empty ? (
+        <EmptyShelf />
+      ) : (
+        <div className="shelf">
+          <Toolbar
+            query={query}
+            total={list.total}
+            field={searchField}
+            onQuery={(next) => {
+              setQuery(next);
+              setMarked(new Set());
+            }}
+            onDown={() => listFocus.current()}
+          />
+          <Band rows={list.shown.rows} from={list.shown.from} current={id} ask={list.ask} />
+          {marked.size > 0 && <BulkBar ids={[...marked]} onDone={() => setMarked(new Set())} />}
+          <ShelfList
+            query={query}
+            list={list}
+            current={id}
+            marked={marked}
+            onMarked={setMarked}
+            onType={(typed) => {
+              setQuery((before) => ({ ...before, words: before.words + typed }));
+              searchField.current?.focus();
+            }}
+            focusRef={listFocus}
+          />
+        </div>
+      )}
+    </Beside>
+  );
+}
+
+function EmptyShelf() {
+  return (
+    <EmptyRoom title="The shelf is empty">
+      <p>
+        Here the books will stand in the order they deserve attention, each with the reason, the hazards to look at
+        first, and the treatment that would put it right.
+      </p>
+      <div className="actions">
+        <Button look="main" onClick={() => goTo('shelf', 'take-in')}>
+          Take in a list
+        </Button>
+        <Button onClick={() => goTo('shelf', 'new')}>Put in a book</Button>
+        <DemoButton />
+      </div>
+    </EmptyRoom>
+  );
+}
+
+function DemoButton() {
+  const queries = useQueryClient();
+  const [error, setError] = useState<unknown>(null);
+  async function open(): Promise<void> {
+    try {
+      const status = await client.workshop.openDemo();
+      queries.clear();
+      queries.setQueryData(ask.workshop.status.queryKey(), status);
+    } catch (thrown) {
+      setError(thrown);
+    }
+  }
+  return (
+    <>
+      <Button look="quiet" onClick={open}>
+        Open the demo workshop instead
+      </Button>
+      {error !== null && <TroubleNotice error={error} />}
+    </>
+  );
+}
+
+type BandProps = Readonly<{
+  rows: readonly ShelfRow[];
+  from: number;
+  current: string | null;
+  ask: (from: number, to: number) => readonly ShelfRow[];
+}>;
+
+/** More than fit across any window. */
+const mostSpines = 150;
+
+/** The spines from the first book that the list shows on. */
+function Band({ rows, from, current, ask: askRows }: BandProps) {
+  const box = useRef<HTMLDivElement>(null);
+  const width = useWidth(box);
+  const start = useDeferredValue(from);
+  const standing = askRows(start, start + mostSpines);
+  const [last, setLast] = useState<readonly ShelfRow[]>([]);
+  useEffect(() => {
+    if (standing.length > 0) setLast(standing);
+  });
+  const shown = standing.length > 0 ? standing : rows.length > 0 ? rows : last;
+  return (
+    <div className="shelf-band" ref={box}>
+      {width > 0 && (
+        <SpineBand
+          spines={shown.map(spineOf)}
+          current={current}
+          width={width}
+          label="Spines, drawn to one scale in the order of the list"
+          onOpen={(id) => goTo('shelf', id)}
+        />
+      )}
+    </div>
+  );
+}
+
+function spineOf(row: ShelfRow): Spine {
+  const { id, title, binding, colour, pattern, heightMm, thicknessMm } = row;
+  const said = [row.author, row.dateText, row.hazardOpen ? 'hazard undecided' : ''].filter((words) => words !== '');
+  const unmeasured = heightMm === null || thicknessMm === null ? ', not measured' : '';
+  const name = `${[title, ...said].join(', ')}${unmeasured}`;
+  return { id, title, name, binding, colour, pattern, heightMm, thicknessMm, warned: row.hazardOpen };
+}
