@@ -5,6 +5,7 @@
 import { benchContract } from './bench.ts';
 import { daybookContract } from './daybook.ts';
 import { shelfContract } from './shelf.ts';
+import { stockroomContract } from './stockroom.ts';
 import { takeinContract } from './takein.ts';
 import { workshopContract } from './workshop.ts';
 
@@ -13,5 +14,6 @@ export const contract = {
   shelf: shelfContract,
   takein: takeinContract,
   bench: benchContract,
+  stockroom: stockroomContract,
   daybook: daybookContract,
 };

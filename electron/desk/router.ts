@@ -8,11 +8,12 @@ import { bench } from './bench.ts';
 import { daybook } from './daybook.ts';
 import type { Desk } from './desk.ts';
 import { shelf } from './shelf.ts';
+import { stockroom } from './stockroom.ts';
 import { takein } from './takein.ts';
 import { workshop } from './workshop.ts';
 
 type Whole = Router<typeof contract, Desk>;
 
-const rooms: Partial<Whole> = { workshop, shelf, takein, bench, daybook };
+const rooms: Partial<Whole> = { workshop, shelf, takein, bench, stockroom, daybook };
 
 export const router = rooms as Whole;

@@ -1,0 +1,88 @@
+/** How long a material lasts, in one word, one mark and one sentence that names what would find too little. */
+import { amountWords } from './ledger.ts';
+import type { StockUnit } from './material.ts';
+import type { OrderAdvice, UsageFigures } from './orders.ts';
+import { dateOf, dayNumber, type Projection } from './projection.ts';
+
+/**
+ * `short`: something on a day will find too little, whatever is ordered now. `order`: in time, if ordered by its day. `later`: only agreed
+ * treatments without a day would run it out. `lasts`: everything promised is there. `unused`: nothing asks for it.
+ */
+export type CoverState = 'short' | 'order' | 'later' | 'lasts' | 'unused';
+
+export type Cover = Readonly<{
+  state: CoverState;
+  /** Whole days until the first thing on a day finds too little; null where none does. */
+  days: number | null;
+  /** Whole days that what is on hand lasts at its usual use; null where the ledger is too short to say, or nothing is used. */
+  usualDays: number | null;
+  sentence: string;
+}>;
+
+export type CoverInput = Readonly<{
+  today: string;
+  horizonDays: number;
+  unit: StockUnit;
+  leadDays: number;
+  projection: Projection;
+  advice: OrderAdvice | null;
+  /** Whether anything at all is promised. */
+  promised: boolean;
+  onHandMillionths: number;
+  usage: UsageFigures;
+}>;
+
+export function coverOf(input: CoverInput): Cover {
+  const { usage, onHandMillionths, unit } = input;
+  const usualDays =
+    usage.enough && usage.perDay > 0 ? Math.max(0, Math.floor(onHandMillionths / 1e6 / usage.perDay)) : null;
+  const usual =
+    usualDays === null
+      ? ''
+      : ` At its usual use, ${amountWords(Math.round(usage.perDay * 7e6), unit)} a week, it lasts ${usualDays} days.`;
+  const { sentence, ...rest } = standing(input);
+  return { ...rest, usualDays, sentence: `${sentence}${usual}` };
+}
+
+function standing(input: CoverInput): Omit<Cover, 'usualDays'> {
+  const { projection, advice, unit, today, leadDays } = input;
+  const { shortage } = projection;
+  const days = projection.coverDays;
+  if (shortage !== null) {
+    const { cause, date } = shortage;
+    const who = `“${cause.title}” (${cause.why})`;
+    const missing = amountWords(shortage.missingMillionths, unit);
+    if (date === null) {
+      return {
+        state: 'later',
+        days,
+        sentence: `Enough for everything with a day. Of the treatments agreed without one, ${who} is the first to find too little; ${amountWords(-projection.afterAll, unit)} are missing for all of them.`,
+      };
+    }
+    const meets = `On ${dayName(date)} ${who} finds ${missing} too little.`;
+    if (advice === null) return { state: 'short', days, sentence: meets };
+    if (!advice.late && advice.orderBy !== null) {
+      return { state: 'order', days, sentence: `${meets} Order by ${dayName(advice.orderBy)}.` };
+    }
+    const comes = dateOf(dayNumber(today) + leadDays);
+    return {
+      state: 'short',
+      days,
+      sentence: `${meets} Ordered today it comes on ${dayName(comes)}: too late. Move the work, find a substitute or ask for a faster way.`,
+    };
+  }
+  if (advice !== null) {
+    const by = advice.orderBy === null || advice.late ? 'today' : `by ${dayName(advice.orderBy)}`;
+    return { state: 'order', days, sentence: `It would fall below its safety stock. Order ${by}.` };
+  }
+  if (!input.promised) return { state: 'unused', days, sentence: 'Nothing planned or agreed asks for it.' };
+  const left = amountWords(projection.afterAll, unit);
+  return { state: 'lasts', days, sentence: `Everything promised is there; ${left} are left after it.` };
+}
+
+/** "Tue 12 May". */
+export function dayName(date: string): string {
+  return new Intl.DateTimeFormat('en-GB', { weekday: 'short', day: 'numeric', month: 'short', timeZone: 'UTC' }).format(
+    Date.parse(`${date}T00:00:00Z`),
+  );
+}

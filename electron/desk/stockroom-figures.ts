@@ -1,0 +1,119 @@
+/** The whole cupboard worked out: what every material has, owes and expects, how long that lasts, and what to order. */
+import { Temporal } from 'temporal-polyfill';
+import { type Cover, coverOf } from '../../core/stock/cover.ts';
+import { drawOf } from '../../core/stock/demand.ts';
+import { toMillionths } from '../../core/stock/ledger.ts';
+import type { Material } from '../../core/stock/material.ts';
+import {
+  adviseOrder,
+  type OrderAdvice,
+  safetyStock,
+  type UsageFigures,
+  usageFigures,
+  usualOrderHabits,
+} from '../../core/stock/orders.ts';
+import { type Projection, type Promised, project } from '../../core/stock/projection.ts';
+import { readHabits } from '../store/habits.ts';
+import { type ArrivalRow, listStocked, openArrivals, usedByWeek } from '../store/stockroom.ts';
+import type { Workshop } from '../store/workshop.ts';
+import { type Asking, benchNeeds, type Today } from './stockroom-needs.ts';
+
+/** Far enough to see a course coming while there is time to order for it. */
+export const horizonDays = 90;
+
+/** The rooms that ask the cupboard for material. */
+const asking: readonly Asking[] = [benchNeeds];
+
+export type Figures = Readonly<{
+  material: Material;
+  onHandMillionths: number;
+  promises: readonly Promised[];
+  arrivals: readonly ArrivalRow[];
+  usage: UsageFigures;
+  /** In the material's unit. */
+  safety: number;
+  projection: Projection;
+  advice: OrderAdvice | null;
+  cover: Cover;
+}>;
+
+export type Cupboard = Readonly<{ today: string; figures: readonly Figures[]; remarks: readonly string[] }>;
+
+export function readToday(store: Workshop, now: number): Today {
+  const { timeZone } = readHabits(store.db).habits;
+  const dateOf = (instant: number) =>
+    Temporal.Instant.fromEpochMilliseconds(instant).toZonedDateTimeISO(timeZone).toPlainDate().toString();
+  return { date: dateOf(now), dateOf };
+}
+
+export function readCupboard(store: Workshop, now: number): Cupboard {
+  const today = readToday(store, now);
+  const stocked = listStocked(store.db);
+  const shelf = stocked.map(({ material, onHandMillionths }) => ({ material, onHand: onHandMillionths / 1e6 }));
+  const promises = new Map<string, Promised[]>(stocked.map(({ material }) => [material.id, []]));
+  const remarks = new Set<string>();
+  for (const asked of asking.flatMap((ask) => ask(store, today))) {
+    const { need, colour, ...rest } = asked;
+    const { draw, remark } = drawOf(need, shelf, { colour });
+    if (draw === null) remarks.add(remark);
+    else {
+      promises.get(draw.materialId)?.push({
+        ...rest,
+        quantityMillionths: toMillionths(draw.quantity),
+        working: draw.working,
+      });
+    }
+  }
+  const arrivals = Map.groupBy(openArrivals(store.db), (row) => row.materialId);
+  const weeks = usedByWeek(store.db, now);
+  const figures = stocked.map(({ material, onHandMillionths }) => {
+    const usage = usageFigures({ weeks: weeks.get(material.id) ?? [] });
+    return figuresOf(
+      material,
+      onHandMillionths,
+      promises.get(material.id)!,
+      arrivals.get(material.id) ?? [],
+      usage,
+      today.date,
+    );
+  });
+  return { today: today.date, figures, remarks: [...remarks] };
+}
+
+function figuresOf(
+  material: Material,
+  onHandMillionths: number,
+  promises: readonly Promised[],
+  arrivals: readonly ArrivalRow[],
+  usage: UsageFigures,
+  today: string,
+): Figures {
+  const habits = usualOrderHabits;
+  const safety = usage.enough ? safetyStock(usage.deviationPerDay, material.leadDays, habits.serviceLevel) : 0;
+  const projection = project({
+    today,
+    horizonDays,
+    onHandMillionths,
+    promises,
+    arrivals,
+    floorMillionths: toMillionths(safety),
+  });
+  const promised = sumOf(promises.filter((one) => one.date !== null)) / 1e6;
+  const advice = adviseOrder({ today, horizonDays, material, projection, safety, usage, promised, habits });
+  const cover = coverOf({
+    today,
+    horizonDays,
+    unit: material.unit,
+    leadDays: material.leadDays,
+    projection,
+    advice,
+    promised: promises.length > 0,
+    onHandMillionths,
+    usage,
+  });
+  return { material, onHandMillionths, promises, arrivals, usage, safety, projection, advice, cover };
+}
+
+export function sumOf(rows: readonly Readonly<{ quantityMillionths: number }>[]): number {
+  return rows.reduce((sum, row) => sum + row.quantityMillionths, 0);
+}
