@@ -9,7 +9,7 @@ import { propose } from '../../core/treatment/propose.ts';
 import { readSurveyed, type Surveyed } from '../store/books.ts';
 import { raiseHazardsOf } from '../store/hazards.ts';
 import { listLots, listPlaces, lotNamed, placeNamed } from '../store/places.ts';
-import { book, finding, hazard, treatment } from '../store/schema.ts';
+import { book, finding, hazard, measure, treatment } from '../store/schema.ts';
 import { listShelf, listShelfIds, openBook, shelfPosition } from '../store/shelf.ts';
 import type { Change, Patch, Workshop } from '../store/workshop.ts';
 import { answer, inWorkshop, type Refusals } from './desk.ts';
@@ -242,7 +242,7 @@ function agree(store: Workshop, { book: one, findings, hazards }: Surveyed, now:
 
 /** A book with its survey; refused where the day-book, the drawer, the course or a plan still tells of it. */
 function removeBook({ db }: Workshop, change: Change, id: string): void {
-  for (const table of [finding, hazard, treatment] as const) {
+  for (const table of [finding, hazard, treatment, measure] as const) {
     const rows = db.select({ id: table.id }).from(table).where(eq(table.bookId, id)).all();
     for (const row of rows) change.remove(table, row.id);
   }

@@ -96,6 +96,25 @@ export const finding = sqliteTable(
   (table) => [index('finding_book').on(table.bookId)],
 );
 
+/**
+ * Where a book differs from what its size and binding give: one field of one calculation of the Reckoner, a length or words. The cover
+ * calculations share theirs under one name.
+ */
+export const measure = sqliteTable(
+  'measure',
+  {
+    id: key(),
+    bookId: text('book_id')
+      .notNull()
+      .references(() => book.id),
+    calculation: text('calculation').notNull(),
+    field: text('field').notNull(),
+    lengthUm: integer('length_um'),
+    words: text('words'),
+  },
+  (table) => [uniqueIndex('measure_field').on(table.bookId, table.calculation, table.field)],
+);
+
 export const hazard = sqliteTable(
   'hazard',
   {

@@ -7,6 +7,7 @@ export const journalled = {
   lot: schema.lot,
   book: schema.book,
   finding: schema.finding,
+  measure: schema.measure,
   hazard: schema.hazard,
   treatment: schema.treatment,
   tool: schema.tool,

@@ -15,6 +15,7 @@ import { bookDraft, got, newWorkshop, reopened } from './folders.ts';
 /** What each landed migration must be for ever, and the test of its own. A new one is added here in the change that lands it. */
 const landed: readonly Readonly<{ number: number; sha256: string; check: (raw: Database.Database) => void }>[] = [
   { number: 1, sha256: '984ed8bf8c751eef3ea18dd9c3a951e4c8ea94ad229042cd0cd25f41ee1d84bb', check: firstTables },
+  { number: 2, sha256: '9d184489ecb559a78a3c6ca97f5eac367ff9aca5619adc1e79a8d130405ab374', check: measures },
 ];
 
 /** An empty file with the tables this program reads and writes. */
@@ -26,6 +27,36 @@ function firstTables(raw: Database.Database): void {
   expect(() => raw.prepare("INSERT INTO lot (id, name, note, cost_minor) VALUES ('m', '', '', 'dear')").run()).toThrow(
     'cannot store TEXT value in INTEGER column',
   );
+}
+
+/** Kept measures beside the books that were there: one value a field, of a book that is there. */
+function measures(raw: Database.Database): void {
+  raw.pragma('foreign_keys = ON');
+  putBook(raw, 'b');
+  const put = raw.prepare('INSERT INTO measure (id, book_id, calculation, field, length_um) VALUES (?, ?, ?, ?, ?)');
+  put.run('m', 'b', 'covers', 'square', 4800);
+  expect(raw.prepare('SELECT * FROM measure').all()).toEqual([
+    { id: 'm', book_id: 'b', calculation: 'covers', field: 'square', length_um: 4800, words: null },
+  ]);
+  expect(() => put.run('n', 'b', 'covers', 'square', 3200)).toThrow('UNIQUE constraint failed');
+  expect(() => put.run('n', 'nobody', 'covers', 'joint', 3200)).toThrow('FOREIGN KEY constraint failed');
+  expect(() => put.run('n', 'b', 'covers', 'joint', 'wide')).toThrow('cannot store TEXT value in INTEGER column');
+}
+
+/** A book in whatever columns the table has at this version: nothing where that is allowed. */
+function putBook(raw: Database.Database, id: string): void {
+  const columns = raw.prepare('SELECT name, type, "notnull" AS needed FROM pragma_table_info(\'book\')').all() as {
+    name: string;
+    type: string;
+    needed: number;
+  }[];
+  const needed = columns.filter((column) => column.needed === 1);
+  const values = needed.map(({ name, type }) => (name === 'id' ? id : type === 'INTEGER' ? 0 : ''));
+  raw
+    .prepare(
+      `INSERT INTO book (${needed.map(({ name }) => name).join(',')}) VALUES (${needed.map(() => '?').join(',')})`,
+    )
+    .run(values);
 }
 
 function migrated(steps: readonly Step[], raw = new Database(':memory:')): Database.Database {
