@@ -1,8 +1,9 @@
 /** The invented workshop to look around in: its tools, cupboard, course and people. Everything in it is made up and says so. */
 import { readFileSync } from 'node:fs';
+import { eq } from 'drizzle-orm';
 import { Temporal } from 'temporal-polyfill';
 import { assert, type Result } from '../../core/result.ts';
-import { course, material, movement, person, tool } from '../store/schema.ts';
+import { book, course, courseCopy, material, movement, person, syllabusItem, tool } from '../store/schema.ts';
 import { type Change, createWorkshop, type OpenOptions, type Workshop } from '../store/workshop.ts';
 import { look, take } from './takein.ts';
 
@@ -38,6 +39,7 @@ type Demo = Readonly<{
   materials: readonly DemoMaterial[];
   course: DemoCourse;
   people: readonly DemoPerson[];
+  syllabus: readonly Readonly<{ operationId: string; required: boolean; demonstrationMinutes: number }>[];
 }>;
 
 /** Makes the demo in a new folder and leaves it open. */
@@ -54,9 +56,10 @@ export function makeDemoWorkshop(folder: string, options: OpenOptions): Result<W
     enrol(change, demo, now);
   });
   const taken = filled.ok ? takeInList(made.value, now) : filled;
-  if (taken.ok) return made;
+  const ready = taken.ok ? putCopiesOnCourse(made.value) : taken;
+  if (ready.ok) return made;
   made.value.close();
-  return taken;
+  return ready;
 }
 
 /** The demo's books come as anybody's would: out of a messy list. What cannot be read is left out, as the list's own page would show. */
@@ -85,6 +88,18 @@ function stock(change: Change, row: DemoMaterial, now: number): void {
   if (onHand > 0) change.insert(movement, { materialId, kind: 'counted', quantityMillionths, at: now, reason });
 }
 
+/** Every book meant for practice is put on the course; who gets which is left to the person at the bench. */
+function putCopiesOnCourse(workshop: Workshop): Result<unknown> {
+  const held = workshop.db.select({ id: course.id }).from(course).get();
+  assert(held, 'the demo has its course');
+  const copies = workshop.db.select({ id: book.id }).from(book).where(eq(book.fate, 'practice')).all();
+  return workshop.write(`Put ${copies.length} practice copies on the course`, (change) => {
+    for (const { id: bookId } of copies) {
+      change.insert(courseCopy, { courseId: held.id, bookId, locked: false, reason: '' });
+    }
+  });
+}
+
 /** The course begins on the first Monday at least so many days ahead, so that there is always time to prepare it. */
 function enrol(change: Change, demo: Demo, now: number): void {
   const { startsInDays, ...row } = demo.course;
@@ -94,6 +109,7 @@ function enrol(change: Change, demo: Demo, now: number): void {
   assert(startsOn.dayOfWeek === 1, 'the demo course begins on a Monday');
   const courseId = change.insert(course, { ...row, startsOn: startsOn.toString() });
   for (const one of demo.people) change.insert(person, { ...one, courseId });
+  for (const [position, item] of demo.syllabus.entries()) change.insert(syllabusItem, { ...item, courseId, position });
 }
 
 function millionths(quantity: number): number {
