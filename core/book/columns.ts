@@ -35,6 +35,9 @@ export const listFields = [
 ] as const;
 export type ListField = (typeof listFields)[number];
 
+/** Larger files are refused: as base64 they would not fit through the loopback server. 20 MB are about 100,000 books. */
+export const largestListBytes = 20 * 1024 * 1024;
+
 /** Fields that several columns may fill together; of the others each has one column. */
 export const joinedFields: ReadonlySet<ListField> = new Set(['condition', 'note']);
 
@@ -72,7 +75,7 @@ export function proposeColumns(headings: readonly string[], rows: readonly (read
     field: found[index]?.field ?? null,
     sureness: found[index]?.sureness ?? 'unknown',
     unit: unitOf(name),
-    samples: cellsOf(rows, index).slice(0, 3),
+    samples: [...new Set(cellsOf(rows, index))].slice(0, 3),
   }));
 }
 

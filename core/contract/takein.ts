@@ -1,12 +1,9 @@
 /** Taking in a list: what is in the file, what its columns mean, which rows can be taken in, and taking them in. */
 import { type } from '@orpc/contract';
 import { z } from 'zod';
-import { type Column, listFields } from '../book/columns.ts';
+import { type Column, largestListBytes, listFields } from '../book/columns.ts';
 import type { RowTrouble } from '../book/list.ts';
 import { ask, type FileAnswer, line } from './ask.ts';
-
-/** Larger files are refused: as base64 they would not fit through the loopback server. 20 MB are about 100,000 books. */
-export const largestListBytes = 20 * 1024 * 1024;
 
 /** A book as it will be understood, in the order of the columns people look for. */
 export type Understood = Readonly<{

@@ -1,6 +1,6 @@
 /** The Shelf: the spines as they would stand, the list in its order, and beside it everything of the book that is open. */
 import { useQueryClient } from '@tanstack/react-query';
-import { useDeferredValue, useEffect, useRef, useState } from 'react';
+import { memo, useDeferredValue, useRef, useState } from 'react';
 import type { ShelfQuery, ShelfRow } from '../../core/contract/shelf.ts';
 import { ask, client } from '../app/client.ts';
 import { useStatus } from '../app/queries.ts';
@@ -15,7 +15,7 @@ import { NewBook } from './new-book.tsx';
 import { useRows } from './rows.ts';
 import { ShelfList } from './shelf-list.tsx';
 import './shelf.css';
-import { TakeInPane } from './take-in-pane.tsx';
+import { TakeIn } from './takein/take-in.tsx';
 import { Toolbar } from './toolbar.tsx';
 import { useWidth } from './width.ts';
 
@@ -27,10 +27,11 @@ export function ShelfRoom() {
   const [marked, setMarked] = useState<ReadonlySet<string>>(new Set());
   const { data: status } = useStatus();
   const list = useRows(query);
+  const standing = useDeferredValue(useSame(list.ask(list.shown.from, list.shown.from + mostSpines)));
   const searchField = useRef<HTMLInputElement>(null);
   const listFocus = useRef<() => void>(() => {});
 
-  if (id === 'take-in') return <TakeInPane />;
+  if (id === 'take-in') return <TakeIn onDone={() => goTo('shelf')} />;
   const empty = status?.open?.books === 0 && list.total === 0 && query === whole;
   if (list.error !== null && list.total === null) return <TroubleNotice error={list.error} />;
   const details = id === null ? null : id === 'new' ? <NewBook /> : <BookPane key={id} id={id} query={query} />;
@@ -50,7 +51,7 @@ export function ShelfRoom() {
             }}
             onDown={() => listFocus.current()}
           />
-          <Band rows={list.shown.rows} from={list.shown.from} current={id} ask={list.ask} />
+          <Band rows={standing} current={id} />
           {marked.size > 0 && <BulkBar ids={[...marked]} onDone={() => setMarked(new Set())} />}
           <ShelfList
             query={query}
@@ -110,32 +111,22 @@ function DemoButton() {
   );
 }
 
-type BandProps = Readonly<{
-  rows: readonly ShelfRow[];
-  from: number;
-  current: string | null;
-  ask: (from: number, to: number) => readonly ShelfRow[];
-}>;
+type BandProps = Readonly<{ rows: readonly ShelfRow[]; current: string | null }>;
 
 /** More than fit across any window. */
 const mostSpines = 150;
 
-/** The spines from the first book that the list shows on. */
-function Band({ rows, from, current, ask: askRows }: BandProps) {
+/** The spines from the first book that the list shows on; drawn when the list has been. */
+const Band = memo(function Band({ rows, current }: BandProps) {
   const box = useRef<HTMLDivElement>(null);
   const width = useWidth(box);
-  const start = useDeferredValue(from);
-  const standing = askRows(start, start + mostSpines);
-  const [last, setLast] = useState<readonly ShelfRow[]>([]);
-  useEffect(() => {
-    if (standing.length > 0) setLast(standing);
-  });
-  const shown = standing.length > 0 ? standing : rows.length > 0 ? rows : last;
+  const [last, setLast] = useState(rows);
+  if (rows.length > 0 && rows !== last) setLast(rows);
   return (
     <div className="shelf-band" ref={box}>
       {width > 0 && (
         <SpineBand
-          spines={shown.map(spineOf)}
+          spines={last.map(spineOf)}
           current={current}
           width={width}
           label="Spines, drawn to one scale in the order of the list"
@@ -144,6 +135,14 @@ function Band({ rows, from, current, ask: askRows }: BandProps) {
       )}
     </div>
   );
+});
+
+/** The same array for as long as it holds the same rows. */
+function useSame(rows: readonly ShelfRow[]): readonly ShelfRow[] {
+  const [kept, setKept] = useState(rows);
+  const same = kept.length === rows.length && kept.every((row, at) => row === rows[at]);
+  if (!same) setKept(rows);
+  return same ? kept : rows;
 }
 
 function spineOf(row: ShelfRow): Spine {
