@@ -69,13 +69,13 @@ function pairOf(words: readonly string[]): Result<Pair> {
   return refuse(`“${all}” is not a part and a damage known here. Try “joints split 2”.`, 'part');
 }
 
-/** Names that these words begin; one written out in full, or alone in having as many words, is meant alone. */
+/** Names that these words begin; one written out in full, or that the others only add to, is meant alone. */
 function only<T extends string>(names: readonly T[], words: string): readonly T[] {
   const exact = names.filter((name) => name === words || name === `${words}s`);
   if (exact.length > 0) return exact;
   const begun = names.filter((name) => begins(name, words));
-  const asLong = begun.filter((name) => name.startsWith(words) && name.split(' ').length === words.split(' ').length);
-  return asLong.length === 1 ? asLong : begun;
+  const root = begun.find((name) => begun.every((other) => other.startsWith(name)));
+  return root === undefined ? begun : [root];
 }
 
 /** "te bl" begins "text block". */

@@ -23,22 +23,7 @@ import {
 import type { Proposal, Step, ThreePoint } from '../treatment/treatment.ts';
 import type { Priority } from '../triage/priority.ts';
 import { ask, id, line } from './ask.ts';
-
-export const shelfSorts = [
-  'attention',
-  'title',
-  'author',
-  'year',
-  'shelf mark',
-  'least work',
-  'most work',
-  'height',
-  'newest',
-] as const;
-export type ShelfSort = (typeof shelfSorts)[number];
-
-/** Whether a book waits for somebody to look at a hazard, has one that was confirmed, or neither. */
-export const hazardFilters = ['undecided', 'confirmed', 'none'] as const;
+import { hazardFilters, shelfSorts } from './shelf-words.ts';
 
 export const shelfFilter = z.object({
   fate: z.enum([...fates, 'undecided']).optional(),

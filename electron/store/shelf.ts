@@ -13,8 +13,8 @@ import type {
   ShelfPage,
   ShelfQuery,
   ShelfRow,
-  ShelfSort,
 } from '../../core/contract/shelf.ts';
+import type { ShelfSort } from '../../core/contract/shelf-words.ts';
 import { operationById } from '../../core/treatment/library.ts';
 import type { Step } from '../../core/treatment/treatment.ts';
 import { suggestFate } from '../../core/triage/fate.ts';

@@ -69,7 +69,7 @@ export function SpineBand({ spines, current, width, label, onOpen }: Props) {
         <GrainPatterns />
       </defs>
       <path className="spines-shelf" d={`M0 ${base + 0.5}H${width}`} />
-      <Ruler scale={scale} x={width} y={base} />
+      <Ruler scale={scale} x={width - 12} y={base} />
       {placed.map((one, at) => (
         // biome-ignore lint/a11y/useSemanticElements: a spine is drawn, and a button cannot stand inside a drawing
         <g
@@ -134,8 +134,8 @@ type LetteringProps = Readonly<{ title: string; width: number; height: number; c
 function Lettering({ title, width, height, cloth }: LetteringProps) {
   if (width < 11) return null;
   const size = Math.min(12, width * 0.68);
-  const room = Math.floor((height - 14) / (size * 0.5));
-  const words = title.length > room ? `${title.slice(0, Math.max(1, room - 1)).trimEnd()}…` : title;
+  const room = Math.floor((height - 16) / (size * 0.5));
+  const words = shortTitle(title, room);
   return (
     <text
       className={cloth.lightness < 0.6 ? 'spine-title spine-gilt' : 'spine-title spine-ink'}
@@ -145,6 +145,14 @@ function Lettering({ title, width, height, cloth }: LetteringProps) {
       {words}
     </text>
   );
+}
+
+/** As many whole words as there is room for, as a binder would letter it. */
+function shortTitle(title: string, room: number): string {
+  if (title.length <= room) return title;
+  const cut = title.slice(0, room + 1);
+  const end = cut.lastIndexOf(' ');
+  return (end > 3 ? cut.slice(0, end) : title.slice(0, Math.max(1, room))).replace(/[\s,:;.–-]+$/, '');
 }
 
 /** A hand's breadth to measure by. */

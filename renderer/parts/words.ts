@@ -8,10 +8,11 @@ export function minutesWords(minutes: number): string {
   return rest === 0 ? `${Math.floor(whole / 60)} h` : `${Math.floor(whole / 60)} h ${String(rest).padStart(2, '0')}`;
 }
 
-/** "1 h 20 – 2 h 10", or one figure where both ends read alike. */
+/** "1 h 20 – 2 h 10", "24 – 32 min", or one figure where both ends read alike. */
 export function rangeWords(low: number, high: number): string {
   const [from, to] = [minutesWords(low), minutesWords(high)];
-  return from === to ? from : `${from} – ${to}`;
+  if (from === to) return from;
+  return from.endsWith(' min') && to.endsWith(' min') ? `${from.slice(0, -4)} – ${to}` : `${from} – ${to}`;
 }
 
 /** Minor units as money of the workshop's currency, in the person's own locale. */

@@ -9,6 +9,8 @@ import { ask } from '../app/client.ts';
 
 /** Rows in one stretch: a few windows full. */
 const stretch = 100;
+/** So near to its edge, the next one is asked for. */
+const margin = 40;
 
 export type Rows = Readonly<{
   /** Null until the first answer. */
@@ -60,14 +62,14 @@ export function useRows(query: ShelfQuery): Rows {
     lastShown.current = shown;
   });
 
-  // The next stretch either way, before it is wanted.
+  // The next stretch either way, shortly before it is wanted.
+  const before = Math.floor((view.from - margin) / stretch);
+  const after = Math.floor((view.to + margin) / stretch);
   useEffect(() => {
-    if (total === null) return;
-    const ahead = [Math.floor(view.from / stretch) - 1, Math.floor(view.to / stretch) + 1];
-    for (const page of ahead) {
-      if (page > 0 && page * stretch < total) void queries.prefetchQuery(pageOptions(query, page));
+    for (const page of [before, after]) {
+      if (page > 0 && page * stretch < (total ?? 0)) void queries.prefetchQuery(pageOptions(query, page));
     }
-  }, [queries, query, total, view.from, view.to]);
+  }, [queries, query, total, before, after]);
 
   return {
     total,

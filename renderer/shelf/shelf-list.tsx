@@ -237,7 +237,7 @@ const Row = memo(function Row({ row, at, total, active, current, marked }: RowPr
       </span>
       <span className="list-fate">
         <FateMark fate={row.fate ?? row.suggestedFate} />{' '}
-        {row.fate === null ? <i className="soft">{row.suggestedFate}?</i> : row.fate}
+        {row.fate === null ? <span className="soft">{row.suggestedFate}?</span> : row.fate}
       </span>
       <span className="list-stage">{row.stage}</span>
     </div>

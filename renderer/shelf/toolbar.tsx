@@ -2,13 +2,8 @@
 import { useQuery } from '@tanstack/react-query';
 import { type RefObject, useId } from 'react';
 import { bindings, fates, levels, stages } from '../../core/book/book.ts';
-import {
-  hazardFilters,
-  type ShelfFilter,
-  type ShelfQuery,
-  type ShelfSort,
-  shelfSorts,
-} from '../../core/contract/shelf.ts';
+import type { ShelfFilter, ShelfQuery } from '../../core/contract/shelf.ts';
+import { hazardFilters, type ShelfSort, shelfSorts } from '../../core/contract/shelf-words.ts';
 import { ask } from '../app/client.ts';
 import { goTo } from '../app/route.ts';
 import { Button } from '../parts/controls.tsx';

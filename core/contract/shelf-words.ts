@@ -1,0 +1,17 @@
+/** Words of the Shelf's questions, apart from their shapes so that the page carries only the words. */
+
+export const shelfSorts = [
+  'attention',
+  'title',
+  'author',
+  'year',
+  'shelf mark',
+  'least work',
+  'most work',
+  'height',
+  'newest',
+] as const;
+export type ShelfSort = (typeof shelfSorts)[number];
+
+/** Whether a book waits for somebody to look at a hazard, has one that was confirmed, or neither. */
+export const hazardFilters = ['undecided', 'confirmed', 'none'] as const;
