@@ -14,13 +14,15 @@ import { openMinutes, type WeekFrame } from './bench-plan.ts';
 /** The books most worth doing that are looked at; a week holds a few dozen, and worth falls off along the list. */
 const mostCandidates = 300;
 const mostMissed = 8;
+/** The rest of the open hours is kept for what takes longer than likely and for what comes to the door. Common practice, no source. */
+const plannedShare = 0.8;
 
 type Wish = Readonly<{ handMinutes?: number | undefined; keep: readonly string[]; leave: readonly string[] }>;
 
 /** Chooses among the books that may be treated; `keep` are in, `leave` out, whatever their worth. */
 export function chooseBooks(store: Workshop, frame: WeekFrame, wish: Wish): Result<Choice> {
   const inWeek = frame.hands.filter((window) => window.from < 7 * 1440);
-  const handMinutes = wish.handMinutes ?? openMinutes(inWeek, frame.now);
+  const handMinutes = wish.handMinutes ?? Math.round(plannedShare * openMinutes(inWeek, frame.now));
   const rows = candidates(store, wish);
   const worth = new Map(rows.map((row) => [row.bookId, row]));
 
