@@ -88,8 +88,15 @@ export function benchWeek(
     }
   }
 
+  const shared = toolResources(usable);
   return ok({
-    problem: { now: times.now, calendars: { [handsId]: hands }, ...resourcesOf(usable), tasks },
+    problem: {
+      now: times.now,
+      calendars: { [handsId]: hands },
+      resources: [{ id: handsId, label: 'your hands', kind: 'hands', capacity: 1 }, ...shared.resources],
+      pools: shared.pools,
+      tasks,
+    },
     tasks: meanings,
   });
 }
@@ -172,13 +179,14 @@ export function weeklyHours(weekHours: readonly (readonly (readonly [number, num
   );
 }
 
-/** One pair of hands, every tool by its id, and a pool by kind, so that a step asks for a nipping press and not for a certain one. */
-function resourcesOf(
+/** Every usable tool by its id, and a pool by kind, so that a step asks for a nipping press and not for a certain one. */
+export function toolResources(
   tools: readonly BenchTool[],
 ): Readonly<{ resources: readonly Resource[]; pools: readonly Pool[] }> {
-  const resources: Resource[] = [{ id: handsId, label: 'your hands', kind: 'hands', capacity: 1 }];
+  const resources: Resource[] = [];
   const members = new Map<ToolKind, string[]>();
   for (const tool of tools) {
+    if (tool.capacity <= 0) continue;
     resources.push({
       id: tool.id,
       label: tool.name,

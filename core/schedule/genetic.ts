@@ -39,27 +39,29 @@ export type Habits = Readonly<{
   later: Taste;
 }>;
 
-/** Tuned on the hardest third of PSPLIB j30 and j120, seeds apart from those reported. */
+/**
+ * Habits for so many tasks and schedules, tuned by trial on every tenth or twentieth project of PSPLIB j30, j60 and j120: the more
+ * schedules there are to spend, the larger the populations; small projects need more variety from the start.
+ */
 export function habitsFor(count: number, schedules: number): Habits {
-  void count;
-  void schedules;
+  const size = Math.max(1, Math.min(count, 500));
   return {
-    population: 30,
+    population: Math.round(Math.max(10, Math.min(400, 14 * Math.sqrt(120 / size) * (schedules / 1000) ** 0.6))),
     children: 2,
     tournament: 3,
     shortest: 0.1,
-    longest: 0.5,
-    looks: 5,
-    swap: 0.5,
-    moves: 0.5,
+    longest: 0.7,
+    looks: 10,
+    swap: 0.2,
+    moves: schedules > 10_000 ? 2 : 0.5,
     reach: 10,
-    near: 0.5,
+    near: 1,
     kick: 0.2,
-    noise: 0.2,
+    noise: count < 45 ? 1 : 0.5,
     packedFirst: 1,
-    packed: 0.3,
+    packed: 0.2,
     first: { tries: 10, urgency: 20, shuffle: 10 },
-    later: { tries: 10, urgency: 10, shuffle: 5 },
+    later: { tries: 5, urgency: 20, shuffle: 15 },
   };
 }
 
