@@ -378,6 +378,13 @@ export const planTask = sqliteTable(
     state: text('state').notNull(),
     startedAt: integer('started_at'),
     finishedAt: integer('finished_at'),
+    /** Begins at this instant because a person said so; null where the plan is free to move it. */
+    pinnedAt: integer('pinned_at'),
+    /** Out by then in half, and in four fifths, of the simulated weeks; null where that was not reckoned. */
+    p50At: integer('p50_at'),
+    p80At: integer('p80_at'),
+    /** Share of the simulated weeks in which it is out by the week's end; null where not reckoned or not wanted by then. */
+    onTime: real('on_time'),
   },
   (table) => [
     index('plan_task_plan').on(table.planId, table.startAt),

@@ -16,6 +16,7 @@ import { bookDraft, got, newWorkshop, reopened } from './folders.ts';
 const landed: readonly Readonly<{ number: number; sha256: string; check: (raw: Database.Database) => void }>[] = [
   { number: 1, sha256: '984ed8bf8c751eef3ea18dd9c3a951e4c8ea94ad229042cd0cd25f41ee1d84bb', check: firstTables },
   { number: 2, sha256: '9d184489ecb559a78a3c6ca97f5eac367ff9aca5619adc1e79a8d130405ab374', check: measures },
+  { number: 3, sha256: '05ea1c09f2dd0e07e09c4268fb869f3a4ec64070380af4d8dbacc45321a17859', check: planChances },
 ];
 
 /** An empty file with the tables this program reads and writes. */
@@ -41,6 +42,29 @@ function measures(raw: Database.Database): void {
   expect(() => put.run('n', 'b', 'covers', 'square', 3200)).toThrow('UNIQUE constraint failed');
   expect(() => put.run('n', 'nobody', 'covers', 'joint', 3200)).toThrow('FOREIGN KEY constraint failed');
   expect(() => put.run('n', 'b', 'covers', 'joint', 'wide')).toThrow('cannot store TEXT value in INTEGER column');
+}
+
+/** A step planned before is neither pinned nor reckoned; a later one can be. */
+function planChances(raw: Database.Database): void {
+  raw
+    .prepare(
+      "INSERT INTO plan (id, kind, starts_on, made_at, seed, quality) VALUES ('p', 'week', '2026-05-04', 0, 1, '{}')",
+    )
+    .run();
+  const put = (id: string, columns: string, ...values: readonly (string | number)[]) =>
+    raw
+      .prepare(
+        `INSERT INTO plan_task (id, plan_id, position, label, kind, start_at, end_at, tools, waits_for, state${columns})
+         VALUES (?, 'p', 0, 'Recase', 'hands', 0, 60000, '[]', '', 'planned'${', ?'.repeat(values.length)})`,
+      )
+      .run(id, ...values);
+  put('before', '');
+  put('after', ', pinned_at, p50_at, p80_at, on_time', 0, 60_000, 120_000, 0.85);
+  expect(raw.prepare('SELECT pinned_at, p50_at, p80_at, on_time FROM plan_task ORDER BY id').all()).toEqual([
+    { pinned_at: 0, p50_at: 60_000, p80_at: 120_000, on_time: 0.85 },
+    { pinned_at: null, p50_at: null, p80_at: null, on_time: null },
+  ]);
+  expect(() => put('wrong', ', pinned_at', 'noon')).toThrow('cannot store TEXT value in INTEGER column');
 }
 
 /** A book in whatever columns the table has at this version: nothing where that is allowed. */
