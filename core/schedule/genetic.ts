@@ -27,7 +27,7 @@ export type Habits = Readonly<{
   /** Tasks moved in every child, and how far. */
   moves: number;
   reach: number;
-  /** Parents closer than this, in minutes a task, get a child with this share of its tasks moved. */
+  /** Parents closer than this, in mean durations a task, get a child with this share of its tasks moved. */
   near: number;
   kick: number;
   /** Noise on the first population's keys, as a share of the critical path; and the share of it that is packed. */
@@ -35,6 +35,7 @@ export type Habits = Readonly<{
   packedFirst: number;
   /** Share of children that are packed. */
   packed: number;
+  /** Tastes in packing, in mean durations. */
   first: Taste;
   later: Taste;
 }>;
@@ -55,13 +56,13 @@ export function habitsFor(count: number, schedules: number): Habits {
     swap: 0.2,
     moves: schedules > 10_000 ? 2 : 0.5,
     reach: 10,
-    near: 1,
+    near: 0.2,
     kick: 0.2,
     noise: count < 45 ? 1 : 0.5,
     packedFirst: 1,
     packed: 0.2,
-    first: { tries: 10, urgency: 20, shuffle: 10 },
-    later: { tries: 5, urgency: 20, shuffle: 15 },
+    first: { tries: 10, urgency: 4, shuffle: 2 },
+    later: { tries: 5, urgency: 4, shuffle: 3 },
   };
 }
 
@@ -140,6 +141,12 @@ function makeBreeder(
   const mixed = [0, 1].map((side) =>
     Array.from({ length: 16 }, () => orderOf(grids[side]!, Float64Array.from({ length: count }, chance))),
   ) as [Int32Array[], Int32Array[]];
+  const mean = Math.max(1, minutes.reduce((sum, one) => sum + one, 0) / count);
+  const [firstTaste, laterTaste] = [habits.first, habits.later].map((taste) => ({
+    tries: taste.tries,
+    urgency: taste.urgency * mean,
+    shuffle: taste.shuffle * mean,
+  })) as [Taste, Taste];
   const order = new Int32Array(count);
   const key = new Float64Array(count);
   const [one, other, merged] = [new Int32Array(count), new Int32Array(count), new Int32Array(count)];
@@ -150,7 +157,7 @@ function makeBreeder(
   function first(k: number, start: Int32Array): number {
     const noise = k === 0 ? 0 : habits.noise * path;
     for (let task = 0; task < count; task++) key[task] = -tail[task]! + noise * (chance() - 0.5) * 2 * chance();
-    if (chance() < habits.packedFirst) return packers[0](key, habits.first, start);
+    if (chance() < habits.packedFirst) return packers[0](key, firstTaste, start);
     return grids[0].decode(orderOf(grids[0], key), start);
   }
 
@@ -171,11 +178,11 @@ function makeBreeder(
     }
     const side = 1 - from;
     merge(lengthA, lengthB, side);
-    const moves = apart < habits.near * count ? 1 + 2 * habits.kick * count * chance() : habits.moves;
+    const moves = apart < habits.near * mean * count ? 1 + 2 * habits.kick * count * chance() : habits.moves;
     for (let move = moves; move > 0; move--) if (move >= 1 || chance() < move) moveOne(grids[side]!);
     if (chance() >= habits.packed) return grids[side]!.decode(order, start);
     for (let position = 0; position < count; position++) key[order[position]!] = (position * lengthA) / count;
-    return packers[side]!(key, habits.later, start);
+    return packers[side]!(key, laterTaste, start);
   }
 
   /** Writes `order`: the first parent's order inside a stretch of its time, the second's before and after. */

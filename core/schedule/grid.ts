@@ -1,5 +1,5 @@
 /**
- * The textbook case (always open, no lags, constant capacities) on a grid of minutes. All resources of a minute are packed into words,
+ * The textbook case (always open, no lags, constant capacities) on a grid of time. All resources of a grain of time are packed into words,
  * each with a guard bit, so that one subtraction compares them all. The other direction is the same code on the reversed graph: a
  * schedule pushed late is a schedule pushed early with time running backwards.
  */
@@ -14,6 +14,9 @@ export type Rows = Readonly<{ at: Int32Array; task: Int32Array }>;
 /** One direction of time. */
 export type Grid = Readonly<{
   count: number;
+  /** Minutes of one grain, the greatest common divisor of all durations; everything on the grid is in grains. */
+  grain: number;
+  /** Length of each task, in grains. */
   minutes: Int32Array;
   words: readonly Word[];
   before: Rows;
@@ -40,7 +43,8 @@ export function isTextbook(compiled: Compiled): boolean {
     compiled.demandOf.every((list) => compiled.candidates[list]!.length === 1) &&
     before.minLag.every((lag) => lag === 0) &&
     before.maxLag.every((lag) => lag === never) &&
-    compiled.minutes.reduce((sum, minutes) => sum + minutes, 0) < 100_000
+    compiled.minutes.reduce((sum, minutes) => sum + minutes, 0) / Math.max(1, compiled.minutes.reduce(divisor, 0)) <
+      50_000
   );
 }
 
@@ -84,7 +88,9 @@ function makeGrid(
   after: Rows,
   topological: Int32Array,
 ): Grid {
-  const { count, minutes } = compiled;
+  const { count } = compiled;
+  const grain = Math.max(1, compiled.minutes.reduce(divisor, 0));
+  const minutes = compiled.minutes.map((length) => length / grain);
   const horizon = minutes.reduce((sum, one) => sum + one, 1);
   const grids = words.map((word) => new Int32Array(horizon).fill(word.free));
   let used = 0;
@@ -136,5 +142,9 @@ function makeGrid(
     return end;
   }
 
-  return { count, minutes, words, before, after, topological, decode };
+  return { count, grain, minutes, words, before, after, topological, decode };
+}
+
+function divisor(a: number, b: number): number {
+  return b === 0 ? a : divisor(b, a % b);
 }

@@ -5,6 +5,7 @@ import { planFrom, scheduleFrom } from './answer.ts';
 import { boundOf } from './bound.ts';
 import { compile } from './compile.ts';
 import { makeDecoder } from './decode.ts';
+import { strengthen } from './destructive.ts';
 import { isTextbook } from './grid.ts';
 import { gapTo, measure } from './objective.ts';
 import type { Objective, Plan, Problem } from './problem.ts';
@@ -34,18 +35,31 @@ export function* improve(problem: Problem, plan: Plan, effort: Effort): Generato
   const decoder = makeDecoder(compiled);
   if ('task' in decoder || plan.placed.length !== problem.tasks.length) return plan;
   const best = scheduleFrom(compiled, plan);
-  const bound = boundOf(compiled);
+  let bound = boundOf(compiled);
   const most = effort.schedules ?? Number.POSITIVE_INFINITY;
   let [made, reported] = [0, 0];
   const progress = (): Progress => {
     const objective = measure(compiled, best);
     return { schedules: made, objective, bound, gap: gapTo(objective, bound, problem.now) };
   };
+  const textbook = isTextbook(compiled);
+  let stopped = false;
+  if (textbook && progress().gap > 0)
+    for (const length of strengthen(
+      compiled,
+      bound.finish - problem.now,
+      measure(compiled, best).finish - problem.now,
+    )) {
+      bound = { ...bound, finish: problem.now + length };
+      yield progress();
+      stopped = effort.shouldStop?.() ?? false;
+      if (stopped) break;
+    }
   const chance = chanceFrom(effort.seed);
-  const search = isTextbook(compiled)
+  const search = textbook
     ? searchTextbook(compiled, best, bound.finish, most, chance)
     : anneal(compiled, decoder, best, chance);
-  if (progress().gap > 0)
+  if (!stopped && progress().gap > 0)
     for (const step of search) {
       made += step;
       if (made >= most) break;

@@ -21,10 +21,14 @@ export function* searchTextbook(
   chance: Chance,
 ): Generator<number, void> {
   const grids = makeGrids(compiled);
+  const { grain, minutes } = grids[0];
   const { now } = compiled.problem;
+  const finish = best.out.reduce((latest, out) => Math.max(latest, out), now);
+  const least = Math.ceil((floor - now) / grain);
+  // On the grid the plan it starts from may be a fraction of a grain longer than it need be.
   const line: Line = {
-    start: best.start.map((start) => start - now),
-    length: best.out.reduce((latest, out) => Math.max(latest, out), now) - now,
+    start: best.start.map((start) => Math.floor((start - now) / grain)),
+    length: Math.ceil((finish - now) / grain),
   };
   const share = new Float64Array(compiled.count);
   for (let task = 0; task < compiled.count; task++)
@@ -34,14 +38,14 @@ export function* searchTextbook(
       share[task]! += compiled.demandAmount[d]! / compiled.problem.resources[resource]!.capacity;
     }
   let known = line.length;
-  for (let round = firstRound; line.length > floor - now; round *= 2) {
+  for (let round = firstRound; line.length > least; round *= 2) {
     const most = Number.isFinite(schedules) ? schedules : round;
-    for (const step of evolve(grids, share, line, floor - now, most, chance, habitsFor(compiled.count, most))) {
+    for (const step of evolve(grids, share, line, least, most, chance, habitsFor(compiled.count, most))) {
       if (line.length < known) {
         known = line.length;
         for (let task = 0; task < compiled.count; task++) {
-          best.start[task] = line.start[task]! + now;
-          best.end[task] = best.out[task] = best.start[task]! + compiled.minutes[task]!;
+          best.start[task] = line.start[task]! * grain + now;
+          best.end[task] = best.out[task] = best.start[task]! + minutes[task]! * grain;
         }
       }
       yield step;
