@@ -3,6 +3,7 @@
  * electron/desk/router.ts for who answers it.
  */
 import { benchContract } from './bench.ts';
+import { courseContract } from './course.ts';
 import { daybookContract } from './daybook.ts';
 import { shelfContract } from './shelf.ts';
 import { stockroomContract } from './stockroom.ts';
@@ -15,5 +16,6 @@ export const contract = {
   takein: takeinContract,
   bench: benchContract,
   stockroom: stockroomContract,
+  course: courseContract,
   daybook: daybookContract,
 };

@@ -19,6 +19,8 @@ export type BenchBook = Readonly<{
   steps: readonly Step[];
   /** The first of the steps is being worked at since this minute, or its work is done and the book dries since then. */
   underWay?: UnderWay;
+  /** Steps that a person put at a minute, by operation; each goes to the nearest minute at which its work finds room. */
+  pins?: ReadonlyMap<string, number>;
 }>;
 export type UnderWay = Readonly<{ kind: TaskKind; since: number; left: number; tool: string | null }>;
 
@@ -78,7 +80,10 @@ export function benchWeek(
       const id = `${book.bookId}:${index}`;
       if (underWay === null || underWay.kind === 'hands') {
         const ownGoal = step.wait ? noGoal : goal;
-        put(workTask(id, book, step, longestWindow, previous, underWay, ownGoal), 'hands', step.operationId, step.name);
+        const work = workTask(id, book, step, longestWindow, previous, underWay, ownGoal);
+        const wanted = book.pins?.get(step.operationId);
+        const pinned = wanted === undefined || underWay ? null : nearestStart(hands, work, wanted, times.now);
+        put({ ...work, pinned }, 'hands', step.operationId, step.name);
       }
       if (step.wait) {
         const drying = underWay?.kind === 'hands' ? null : underWay;
@@ -129,6 +134,27 @@ function workTask(
     pinned: null,
     progress: progressOf(underWay),
   };
+}
+
+/**
+ * The minute nearest to the wanted one at which work finds room in its hours, not before `now`; the earlier of two as near. Null where
+ * no stretch of hours holds it.
+ */
+export function nearestStart(
+  hands: Calendar,
+  work: Pick<Task, 'minutes' | 'shape'>,
+  wanted: number,
+  now: number,
+): number | null {
+  let nearest: number | null = null;
+  for (const window of hands) {
+    const first = Math.max(window.from, now);
+    const last = work.shape === 'whole' ? window.to - work.minutes : window.to - 1;
+    if (last < first) continue;
+    const start = Math.min(Math.max(wanted, first), last);
+    if (nearest === null || Math.abs(start - wanted) < Math.abs(nearest - wanted)) nearest = start;
+  }
+  return nearest;
 }
 
 /** Sewing or taking down for an hour and a half and more. Common practice, no source. */

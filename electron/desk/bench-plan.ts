@@ -231,7 +231,7 @@ function savePlan(
   });
 }
 
-function qualityOf(frame: WeekFrame, plan: Plan, risk: Risk | null): Quality {
+export function qualityOf(frame: Pick<WeekFrame, 'origin' | 'weekEnd'>, plan: Plan, risk: Risk | null): Quality {
   const { objective, bound } = plan;
   const measure =
     objective.lateness > bound.lateness

@@ -5,6 +5,7 @@
 import type { Router } from '@orpc/server';
 import type { contract } from '../../core/contract/contract.ts';
 import { bench } from './bench.ts';
+import { course } from './course.ts';
 import { daybook } from './daybook.ts';
 import type { Desk } from './desk.ts';
 import { shelf } from './shelf.ts';
@@ -14,6 +15,6 @@ import { workshop } from './workshop.ts';
 
 type Whole = Router<typeof contract, Desk>;
 
-const rooms: Partial<Whole> = { workshop, shelf, takein, bench, stockroom, daybook };
+const rooms: Partial<Whole> = { workshop, shelf, takein, bench, stockroom, course, daybook };
 
 export const router = rooms as Whole;

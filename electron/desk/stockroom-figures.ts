@@ -16,13 +16,14 @@ import { type Projection, type Promised, project } from '../../core/stock/projec
 import { readHabits } from '../store/habits.ts';
 import { type ArrivalRow, listStocked, openArrivals, usedByWeek } from '../store/stockroom.ts';
 import type { Workshop } from '../store/workshop.ts';
+import { courseNeeds } from './course-kit.ts';
 import { type Asking, benchNeeds, type Today } from './stockroom-needs.ts';
 
 /** Far enough to see a course coming while there is time to order for it. */
 export const horizonDays = 90;
 
 /** The rooms that ask the cupboard for material. */
-const asking: readonly Asking[] = [benchNeeds];
+const asking: readonly Asking[] = [benchNeeds, courseNeeds];
 
 export type Figures = Readonly<{
   material: Material;

@@ -1,0 +1,175 @@
+/** A course as core's engines need it, read out of the tables once for a question. */
+import type { AllocationProblem } from '../../core/course/allocation-model.ts';
+import { ownMinutes, practiceCopy } from '../../core/course/copy.ts';
+import { excusedFrom, type Learner, type PracticeCopy } from '../../core/course/eligible.ts';
+import type { CourseWork, Demonstration, CourseFrame as Frame } from '../../core/course/timetable.ts';
+import { assert, ok, type Result, refuse } from '../../core/result.ts';
+import { minuteOf, openWindows, originOf } from '../../core/schedule/calendar.ts';
+import type { Calendar } from '../../core/schedule/problem.ts';
+import { dateOf, dayNumber } from '../../core/stock/projection.ts';
+import { operationById } from '../../core/treatment/library.ts';
+import type { Step } from '../../core/treatment/treatment.ts';
+import { readSurveyed, remainingSteps } from '../store/books.ts';
+import {
+  type CopyRow,
+  type CourseRow,
+  copiesOf,
+  courseById,
+  type PersonRow,
+  peopleOf,
+  type SyllabusRow,
+  syllabusOf,
+} from '../store/course.ts';
+import { readHabits } from '../store/habits.ts';
+import type { Reader, Workshop } from '../store/workshop.ts';
+
+/** A copy of the course: its book as core reads it, what is to be done on it, and its row. */
+export type CourseCopy = Readonly<{
+  row: CopyRow;
+  copy: PracticeCopy;
+  steps: readonly Step[];
+  shelfMark: string | null;
+  colour: string;
+}>;
+
+export type CourseFacts = Readonly<{
+  course: CourseRow;
+  endsOn: string;
+  timeZone: string;
+  currency: string;
+  /** UTC milliseconds of minute 0. */
+  origin: number;
+  frame: Frame;
+  /** Teaching windows of the course's own days. */
+  windows: Calendar;
+  people: readonly PersonRow[];
+  confirmed: readonly PersonRow[];
+  syllabus: readonly SyllabusRow[];
+  demonstrations: readonly Demonstration[];
+  copies: readonly CourseCopy[];
+}>;
+
+/** The plan looks this far past the last day, so that what does not fit shows as late and not as impossible. */
+const daysAfter = 14;
+
+export function readCourse(store: Workshop, id: string, nowMs: number): Result<CourseFacts> {
+  const course = courseById(store.db, id);
+  if (!course) return refuse('This course is not there any more.', 'id');
+  const { habits } = readHabits(store.db);
+  const times = teachingTimes(course, habits.timeZone, nowMs);
+  if (!times.ok) return times;
+  const people = peopleOf(store.db, id);
+  const syllabus = syllabusOf(store.db, id);
+  return ok({
+    course,
+    timeZone: habits.timeZone,
+    currency: habits.currency,
+    ...times.value,
+    people,
+    confirmed: people.filter((one) => one.standing === 'confirmed'),
+    syllabus,
+    demonstrations: syllabus.map((item) => ({
+      operationId: item.operationId,
+      name: operationById(item.operationId)?.name ?? item.operationId,
+      minutes: item.demonstrationMinutes,
+    })),
+    copies: readCopies(store.db, copiesOf(store.db, id)),
+  });
+}
+
+/** The course's days: every day from its start, weekends too, since people have come to stay. */
+export function teachingTimes(course: Omit<CourseRow, 'id'>, timeZone: string, nowMs: number) {
+  const first = dayNumber(course.startsOn);
+  const extra = Array.from({ length: course.days + daysAfter }, (_, day) =>
+    course.dayHours.map(([from, to]) => ({ date: dateOf(first + day), from: clock(from), to: clock(to) })),
+  ).flat();
+  const open = openWindows({ timeZone, weekly: [], daysOff: [], extra }, course.startsOn, course.days + daysAfter);
+  if (!open.ok) return open;
+  const origin = originOf(course.startsOn, timeZone);
+  if (!origin.ok) return origin;
+  const next = originOf(dateOf(first + course.days), timeZone);
+  assert(next.ok, 'the day after a date is a date');
+  const over = minuteOf(origin.value, next.value);
+  const windows = open.value.filter((window) => window.from < over);
+  const end = windows.at(-1)?.to ?? 0;
+  const now = Math.max(0, minuteOf(origin.value, nowMs));
+  const { tutors, helpers, benches } = course;
+  return ok({
+    endsOn: dateOf(first + course.days - 1),
+    origin: origin.value,
+    windows,
+    frame: { teaching: open.value, end, now, tutors, helpers, benches },
+  });
+}
+
+function clock(minutes: number): string {
+  return `${String(Math.floor(minutes / 60)).padStart(2, '0')}:${String(minutes % 60).padStart(2, '0')}`;
+}
+
+function readCopies(db: Reader, rows: readonly CopyRow[]): readonly CourseCopy[] {
+  const byBook = new Map(rows.map((row) => [row.bookId, row]));
+  return readSurveyed(
+    db,
+    rows.map((row) => row.bookId),
+  ).map((one) => {
+    const row = byBook.get(one.book.id);
+    assert(row, 'each book read is of a copy asked for');
+    const steps = remainingSteps(db, one);
+    const { shelfMark, colour } = one.book;
+    return { row, copy: practiceCopy(one.book, one.hazards, steps), steps, shelfMark, colour };
+  });
+}
+
+/** Minutes each person has for work of their own. */
+export function minutesEach(facts: CourseFacts): number {
+  const teaching = facts.windows.reduce((sum, window) => sum + window.to - window.from, 0);
+  const shown = facts.demonstrations.reduce((sum, { minutes }) => sum + minutes, 0);
+  return ownMinutes(teaching, shown);
+}
+
+export function learnersOf(facts: CourseFacts): readonly Learner[] {
+  const minutes = minutesEach(facts);
+  const required = requiredOf(facts);
+  return facts.confirmed.map(({ id, name, level, wishes, allergies }) => ({
+    id,
+    name,
+    level,
+    minutes,
+    wishes,
+    allergies,
+    excused: excusedFrom(allergies, required),
+  }));
+}
+
+/** Operations everybody must meet. */
+export function requiredOf(facts: CourseFacts): readonly string[] {
+  return facts.syllabus.filter((item) => item.required).map((item) => item.operationId);
+}
+
+export function allocationProblem(facts: CourseFacts): AllocationProblem {
+  const there = new Set(facts.confirmed.map(({ id }) => id));
+  return {
+    learners: learnersOf(facts),
+    // A copy a person has set aside for nobody is neither handed out nor counted as a spare of the program's choosing.
+    copies: facts.copies.filter(({ row }) => !(row.locked && row.personId === null)).map(({ copy }) => copy),
+    required: requiredOf(facts),
+    syllabus: facts.syllabus.map((item) => item.operationId),
+    copiesEach: facts.course.copiesEach,
+    spares: facts.course.spares,
+    rules: facts.copies.flatMap(({ row }) =>
+      row.locked && row.personId !== null && there.has(row.personId)
+        ? [{ personId: row.personId, copyId: row.bookId, rule: 'keep' } as const]
+        : [],
+    ),
+  };
+}
+
+/** The copies in their people's hands, of those who are coming. */
+export function worksOf(facts: CourseFacts): readonly CourseWork[] {
+  const names = new Map(facts.confirmed.map((one) => [one.id, one]));
+  return facts.copies.flatMap(({ row, copy, steps }) => {
+    const owner = names.get(row.personId ?? '');
+    if (!owner || steps.length === 0) return [];
+    return [{ personId: owner.id, name: owner.name, level: owner.level, copyId: copy.id, title: copy.title, steps }];
+  });
+}

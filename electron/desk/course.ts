@@ -1,0 +1,96 @@
+/** The Course answers: its frame, people, syllabus and copies, whose is whose, the week, and its sheets. */
+import type { Allocating, Course, CoursePlanning } from '../../core/contract/course.ts';
+import { practiceCopy } from '../../core/course/copy.ts';
+import { ok, type Result } from '../../core/result.ts';
+import { printCards, printTimetable } from '../print/course.ts';
+import { readSurveyed, remainingSteps } from '../store/books.ts';
+import { offeredBooks } from '../store/course.ts';
+import { readHabits } from '../store/habits.ts';
+import type { Workshop } from '../store/workshop.ts';
+import {
+  addCopies,
+  giveCopy,
+  removeCopies,
+  removeCourse,
+  removePerson,
+  saveCourse,
+  savePerson,
+  setSyllabus,
+} from './course-changes.ts';
+import { readCourse, worksOf } from './course-facts.ts';
+import { allocateCourse, planCourse } from './course-plan.ts';
+import { courseLines, courseView } from './course-view.ts';
+import { answer, inWorkshop } from './desk.ts';
+import { streamed } from './stream.ts';
+
+const { course: room } = inWorkshop;
+
+export const course = {
+  list: room.list.handler(({ context }) => courseLines(context.store)),
+  open: room.open.handler(({ input, context, errors }) =>
+    answer(shown(context.store, ok(input.id), context.now()), errors),
+  ),
+  save: room.save.handler(({ input, context, errors }) =>
+    answer(shown(context.store, saveCourse(context.store, input), context.now()), errors),
+  ),
+  remove: room.remove.handler(({ input, context, errors }) => answer(removeCourse(context.store, input.id), errors)),
+  savePerson: room.savePerson.handler(({ input, context, errors }) =>
+    answer(shown(context.store, savePerson(context.store, input), context.now()), errors),
+  ),
+  removePerson: room.removePerson.handler(({ input, context, errors }) =>
+    answer(shown(context.store, removePerson(context.store, input.id), context.now()), errors),
+  ),
+  setSyllabus: room.setSyllabus.handler(({ input, context, errors }) =>
+    answer(shown(context.store, setSyllabus(context.store, input.courseId, input.items), context.now()), errors),
+  ),
+  offered: room.offered.handler(({ context }) => {
+    const { db } = context.store;
+    const fates = new Map(offeredBooks(db).map(({ bookId, fate }) => [bookId, fate]));
+    return readSurveyed(db, [...fates.keys()]).map((one) => {
+      const { id, ...copy } = practiceCopy(one.book, one.hazards, remainingSteps(db, one));
+      return { ...copy, bookId: id, shelfMark: one.book.shelfMark, fate: fates.get(id) ?? '' };
+    });
+  }),
+  addCopies: room.addCopies.handler(({ input, context, errors }) =>
+    answer(shown(context.store, addCopies(context.store, input.courseId, input.bookIds), context.now()), errors),
+  ),
+  removeCopies: room.removeCopies.handler(({ input, context, errors }) =>
+    answer(shown(context.store, removeCopies(context.store, input.courseId, input.bookIds), context.now()), errors),
+  ),
+  give: room.give.handler(({ input, context, errors }) =>
+    answer(shown(context.store, giveCopy(context.store, input, context.now()), context.now()), errors),
+  ),
+  allocate: room.allocate.handler(({ input, context, errors, signal }) => {
+    const facts = answer(readCourse(context.store, input.courseId, context.now()), errors);
+    return streamed<Allocating>(signal, async (say, stop) => {
+      const work = { seconds: input.seconds, now: context.now, stop, say };
+      return answer(await allocateCourse(context.store, facts, work), errors);
+    });
+  }),
+  plan: room.plan.handler(({ input, context, errors, signal }) => {
+    const facts = answer(readCourse(context.store, input.courseId, context.now()), errors);
+    return streamed<CoursePlanning>(signal, async (say, stop) => {
+      const work = { seconds: input.seconds, now: context.now, stop, say };
+      return answer(await planCourse(context.store, facts, work), errors);
+    });
+  }),
+  printTimetable: room.printTimetable.handler(async ({ input, context, errors }) => {
+    const { name } = readHabits(context.store.db).habits;
+    return answer(
+      await printTimetable(answer(shown(context.store, ok(input.courseId), context.now()), errors), name),
+      errors,
+    );
+  }),
+  printCards: room.printCards.handler(async ({ input, context, errors }) => {
+    const { name } = readHabits(context.store.db).habits;
+    const facts = answer(readCourse(context.store, input.courseId, context.now()), errors);
+    return answer(await printCards(facts.course.title, worksOf(facts), name), errors);
+  }),
+};
+
+/** The course as it stands after a change. */
+function shown(store: Workshop, changed: Result<string>, nowMs: number): Result<Course> {
+  if (!changed.ok) return changed;
+  const facts = readCourse(store, changed.value, nowMs);
+  return facts.ok ? ok(courseView(store, facts.value, nowMs)) : facts;
+}
