@@ -1,6 +1,6 @@
 /** The Shelf: the spines as they would stand, the list in its order, and beside it everything of the book that is open. */
 import { useQueryClient } from '@tanstack/react-query';
-import { memo, useDeferredValue, useRef, useState } from 'react';
+import { memo, useDeferredValue, useEffect, useRef, useState } from 'react';
 import type { ShelfQuery, ShelfRow } from '../../core/contract/shelf.ts';
 import { ask, client } from '../app/client.ts';
 import { useStatus } from '../app/queries.ts';
@@ -27,7 +27,8 @@ export function ShelfRoom() {
   const [marked, setMarked] = useState<ReadonlySet<string>>(new Set());
   const { data: status } = useStatus();
   const list = useRows(query);
-  const standing = useDeferredValue(useSame(list.ask(list.shown.from, list.shown.from + mostSpines)));
+  const from = useAtRest(list.shown.from);
+  const standing = useDeferredValue(useSame(list.ask(from, from + mostSpines)));
   const searchField = useRef<HTMLInputElement>(null);
   const listFocus = useRef<() => void>(() => {});
 
@@ -126,7 +127,7 @@ const Band = memo(function Band({ rows, current }: BandProps) {
     <div className="shelf-band" ref={box}>
       {width > 0 && (
         <SpineBand
-          spines={last.map(spineOf)}
+          spines={last.map(knownSpine)}
           current={current}
           width={width}
           label="Spines, drawn to one scale in the order of the list"
@@ -137,12 +138,34 @@ const Band = memo(function Band({ rows, current }: BandProps) {
   );
 });
 
+/** A pause after which the list counts as still. Common practice, no source. */
+const restMs = 120;
+
+/** The value once it has stopped changing: the spines need not be drawn anew while the list is flying past. */
+function useAtRest(value: number): number {
+  const [rested, setRested] = useState(value);
+  useEffect(() => {
+    const timer = setTimeout(() => setRested(value), restMs);
+    return () => clearTimeout(timer);
+  }, [value]);
+  return rested;
+}
+
 /** The same array for as long as it holds the same rows. */
 function useSame(rows: readonly ShelfRow[]): readonly ShelfRow[] {
   const [kept, setKept] = useState(rows);
   const same = kept.length === rows.length && kept.every((row, at) => row === rows[at]);
   if (!same) setKept(rows);
   return same ? kept : rows;
+}
+
+const spines = new WeakMap<ShelfRow, Spine>();
+
+/** The same spine for the same row, so that it is not drawn anew. */
+function knownSpine(row: ShelfRow): Spine {
+  const known = spines.get(row) ?? spineOf(row);
+  spines.set(row, known);
+  return known;
 }
 
 function spineOf(row: ShelfRow): Spine {
