@@ -114,6 +114,19 @@ export function drawSpinePiece(book: BackAndBoards, piece: SpinePiece): Drawing 
     area(0, 0, kept, high, 'original', 'covering cloth', 'old side'),
     area(flat - kept, 0, kept, high, 'original', 'covering cloth', 'old side'),
     area(wide + gap, 0, back, high, 'original', 'covering cloth', 'old spine'),
+    ...(cloth === undefined
+      ? []
+      : [
+          area(
+            (flat - cloth.widthMm) / 2,
+            (high - cloth.heightMm) / 2,
+            cloth.widthMm,
+            cloth.heightMm,
+            'beneath',
+            cloth.material,
+            'spine piece, beneath',
+          ),
+        ]),
     upAndDown(flat / 2, high),
     across(
       wide + gap,
@@ -268,23 +281,25 @@ export function drawStations(heightMm: number, stations: readonly Station[]): Dr
   return framed('Sewing stations', shapes);
 }
 
-/** Pieces to cut, one of each beside the other, with measures and grain: endpapers, jackets, boxes. */
+/** Pieces to cut, one of each, side by side in rows, with measures and grain: endpapers, jackets, boxes. */
 export function drawPieces(title: string, pieces: readonly Piece[]): Drawing {
   const shapes: Shape[] = [];
   const gap = 3 * lineMm;
-  let x = 0;
+  const ground = pieces.reduce((sum, { widthMm, heightMm }) => sum + (widthMm + gap) * (heightMm + gap), 0);
+  const rowMm = Math.max(1.2 * Math.sqrt(ground), ...pieces.map(({ widthMm }) => widthMm));
+  let [x, y, rowHighMm] = [0, 0, 0];
   for (const piece of pieces) {
     const { heightMm, widthMm, grain, material, part, count } = piece;
-    shapes.push(area(x, 0, widthMm, heightMm, 'new', material, count > 1 ? `${part} × ${count}` : part));
-    shapes.push(across(x, x + widthMm, heightMm, lineMm, part), down(0, heightMm, x, -lineMm, part));
-    if (grain === 'height') shapes.push(upAndDown(x + widthMm / 2, heightMm));
+    if (x > 0 && x + widthMm > rowMm) [x, y, rowHighMm] = [0, y + rowHighMm + gap, 0];
+    shapes.push(area(x, y, widthMm, heightMm, 'new', material, count > 1 ? `${part} × ${count}` : part));
+    shapes.push(across(x, x + widthMm, y + heightMm, lineMm, part), down(y, y + heightMm, x, -lineMm, part));
+    const [middleX, middleY] = [x + widthMm / 2, y + heightMm / 2];
+    if (grain === 'height')
+      shapes.push(grainFrom({ x: middleX, y: y + heightMm * 0.3 }, { x: middleX, y: y + heightMm * 0.7 }));
     if (grain === 'width')
-      shapes.push({
-        kind: 'grain',
-        from: { x: x + widthMm / 4, y: heightMm / 2 },
-        to: { x: x + (3 * widthMm) / 4, y: heightMm / 2 },
-      });
+      shapes.push(grainFrom({ x: x + widthMm / 4, y: middleY }, { x: x + (3 * widthMm) / 4, y: middleY }));
     x += widthMm + gap;
+    rowHighMm = Math.max(rowHighMm, heightMm);
   }
   return framed(title, shapes);
 }
@@ -316,7 +331,11 @@ function down(from: number, to: number, x: number, offsetMm: number, label: stri
 }
 
 function upAndDown(x: number, height: number): Shape {
-  return { kind: 'grain', from: { x, y: height * 0.3 }, to: { x, y: height * 0.7 } };
+  return grainFrom({ x, y: height * 0.3 }, { x, y: height * 0.7 });
+}
+
+function grainFrom(from: Point, to: Point): Shape {
+  return { kind: 'grain', from, to };
 }
 
 /** Where the covering is cut off at the corners: at 45 degrees, one and a half boards from the board's corner. Common practice, no source. */

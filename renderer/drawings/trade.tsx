@@ -1,144 +1,112 @@
-/** A drawing of the trade arithmetic to scale: new and original material apart, dimension lines, grain arrows. */
-import type { Drawing, Point, Shape } from '../../core/trade/drawing.ts';
-import { formatInches, formatMm } from '../../core/units/lengths.ts';
+/** A drawing of the trade arithmetic to scale, laid out for the width there is so that its figures can always be read. */
+import { memo, useMemo, useRef } from 'react';
+import type { Drawing } from '../../core/trade/drawing.ts';
+import { pathOf } from '../../core/trade/drawing-file.ts';
+import { type Mark, measureWords, type Picture, pictureOf, spokenMeasures } from '../../core/trade/picture.ts';
+import { useSize } from '../shelf/width.ts';
 import './trade.css';
 
-type Props = Readonly<{ drawing: Drawing; units: 'mm' | 'in' }>;
+type Units = 'mm' | 'in';
+type Props = Readonly<{ drawing: Drawing; units: Units }>;
 
-/** Fills the width it is given; the numbers in it are millimetres, so that a stroke or a letter is sized by the drawing's own extent. */
-export function TradeDrawing({ drawing, units }: Props) {
-  const { widthMm, heightMm, shapes, title } = drawing;
-  const letter = Math.max(widthMm, heightMm * 1.2) / 58;
-  const words = (mm: number) => (units === 'mm' ? formatMm(mm) : formatInches(mm));
+/** Letters of a drawing, as small as they are still read at arm's length. */
+const letterPx = 12;
+/** From this width on there is room for both units beside every line. */
+const roomForBothPx = 620;
+
+export const TradeDrawing = memo(function TradeDrawing({ drawing, units }: Props) {
+  const box = useRef<HTMLElement>(null);
+  const { width } = useSize(box);
+  const widthPx = width === 0 ? 640 : width;
+  const words = useMemo(() => measureWords(units, widthPx >= roomForBothPx), [units, widthPx]);
+  const { picture, heightPx } = useMemo(() => fitted(drawing, widthPx, words), [drawing, widthPx, words]);
+  const { leftMm, topMm, widthMm, heightMm, letterMm, marks } = picture;
   return (
-    <figure className="trade-drawing">
+    <figure className="trade-drawing" ref={box}>
       <svg
-        viewBox={`0 0 ${widthMm} ${heightMm}`}
+        viewBox={`${leftMm} ${topMm} ${widthMm} ${heightMm}`}
+        height={heightPx}
         role="img"
-        aria-label={`${title}. ${spoken(shapes, words)}`}
-        style={{ fontSize: letter }}
+        aria-label={`${drawing.title}. ${spokenMeasures(drawing, words)}`}
+        style={{ fontSize: letterMm }}
       >
-        <defs>
-          <pattern
-            id="trade-original"
-            width={letter * 0.5}
-            height={letter * 0.5}
-            patternUnits="userSpaceOnUse"
-            patternTransform="rotate(45)"
-          >
-            <line className="trade-hatch" x1="0" y1="0" x2="0" y2={letter * 0.5} strokeWidth={letter * 0.08} />
-          </pattern>
-        </defs>
-        {shapes.map((shape, index) => (
-          // biome-ignore lint/suspicious/noArrayIndexKey: a shape is nothing but its place in the drawing
-          <ShapeDrawn key={index} shape={shape} letter={letter} words={words} />
+        {marks.map((mark, index) => (
+          // biome-ignore lint/suspicious/noArrayIndexKey: a mark is nothing but its place in the drawing
+          <MarkDrawn key={index} mark={mark} letterMm={letterMm} />
         ))}
       </svg>
-      <figcaption className="small soft">{title}</figcaption>
+      <figcaption className="small soft">{drawing.title}</figcaption>
     </figure>
   );
-}
+});
 
-function ShapeDrawn({
-  shape,
-  letter,
-  words,
-}: Readonly<{ shape: Shape; letter: number; words: (mm: number) => string }>) {
-  const stroke = letter * 0.1;
-  switch (shape.kind) {
-    case 'area':
-      return (
-        <polygon
-          className={`trade-area trade-${shape.role} trade-${shape.material.replaceAll(' ', '-')}`}
-          points={pointsOf(shape.points)}
-          strokeWidth={stroke}
-        >
-          <title>{shape.label}</title>
-        </polygon>
-      );
-    case 'line':
-      return (
-        <polyline
-          className={`trade-line trade-line-${shape.role}`}
-          points={pointsOf(shape.points)}
-          strokeWidth={stroke}
-          strokeDasharray={
-            shape.role === 'fold' || shape.role === 'beneath' ? `${letter * 0.4} ${letter * 0.3}` : undefined
-          }
-        >
-          <title>{shape.label}</title>
-        </polyline>
-      );
-    case 'grain':
-      return <Grain from={shape.from} to={shape.to} letter={letter} />;
-    case 'dimension':
-      return <Dimension shape={shape} letter={letter} words={words(shape.mm)} />;
-  }
-}
-
-function Grain({ from, to, letter }: Readonly<{ from: Point; to: Point; letter: number }>) {
-  const middle = { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 };
-  const length = Math.hypot(to.x - from.x, to.y - from.y) || 1;
-  const [dx, dy] = [(to.x - from.x) / length, (to.y - from.y) / length];
-  const reach = Math.min(length * 0.35, letter * 4);
-  const head = letter * 0.6;
-  const end = (sign: number) => {
-    const tip = { x: middle.x + sign * dx * reach, y: middle.y + sign * dy * reach };
-    const back = { x: tip.x - sign * dx * head, y: tip.y - sign * dy * head };
-    return `M${back.x - dy * head * 0.6} ${back.y + dx * head * 0.6}L${tip.x} ${tip.y}L${back.x + dy * head * 0.6} ${back.y - dx * head * 0.6}`;
-  };
-  return (
-    <path
-      className="trade-grain"
-      strokeWidth={letter * 0.1}
-      d={`M${middle.x - dx * reach} ${middle.y - dy * reach}L${middle.x + dx * reach} ${middle.y + dy * reach}${end(1)}${end(-1)}`}
-    >
-      <title>grain</title>
-    </path>
-  );
-}
-
-function Dimension({
-  shape,
-  letter,
-  words,
-}: Readonly<{ shape: Extract<Shape, { kind: 'dimension' }>; letter: number; words: string }>) {
-  const { from, to, offsetMm } = shape;
-  const upright = Math.abs(to.x - from.x) < Math.abs(to.y - from.y);
-  const shift = upright ? { x: offsetMm, y: 0 } : { x: 0, y: offsetMm };
-  const [a, b] = [
-    { x: from.x + shift.x, y: from.y + shift.y },
-    { x: to.x + shift.x, y: to.y + shift.y },
-  ];
-  const tick = letter * 0.4;
-  const ticks = upright
-    ? `M${a.x - tick} ${a.y}h${2 * tick}M${b.x - tick} ${b.y}h${2 * tick}`
-    : `M${a.x} ${a.y - tick}v${2 * tick}M${b.x} ${b.y - tick}v${2 * tick}`;
-  const middle = { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 };
-  return (
-    <g className="trade-dimension">
-      <title>{`${shape.label}: ${words}`}</title>
-      <path d={`M${a.x} ${a.y}L${b.x} ${b.y}${ticks}`} strokeWidth={letter * 0.07} />
-      <text
-        x={middle.x}
-        y={middle.y}
-        dy={-letter * 0.3}
-        textAnchor="middle"
-        transform={upright ? `rotate(-90 ${middle.x} ${middle.y})` : undefined}
-        strokeWidth={letter * 0.35}
+function MarkDrawn({ mark, letterMm }: Readonly<{ mark: Mark; letterMm: number }>) {
+  if (mark.kind === 'lines') {
+    return (
+      <path
+        className={`trade-${mark.look}`}
+        d={pathOf(mark.lines, mark.closed)}
+        strokeWidth={letterMm * strokes[mark.look]}
+        strokeDasharray={
+          mark.look === 'fold' || mark.look === 'beneath' ? `${letterMm * 0.4} ${letterMm * 0.3}` : undefined
+        }
       >
+        {mark.says !== '' && <title>{mark.says}</title>}
+      </path>
+    );
+  }
+  const { at, turned, widthMm, words } = mark;
+  return (
+    <g transform={turned ? `rotate(-90 ${at.x} ${at.y})` : undefined}>
+      <rect
+        className="trade-behind"
+        x={at.x - widthMm / 2}
+        y={at.y - letterMm * 0.5}
+        width={widthMm}
+        height={letterMm}
+      />
+      <text className={`trade-${mark.of}`} x={at.x} y={at.y + letterMm * 0.35} textAnchor="middle">
         {words}
       </text>
     </g>
   );
 }
 
-function pointsOf(points: readonly Point[]): string {
-  return points.map((point) => `${point.x},${point.y}`).join(' ');
-}
+/** Widths of strokes as shares of a letter. */
+const strokes = {
+  new: 0.1,
+  board: 0.1,
+  paper: 0.1,
+  lining: 0.1,
+  original: 0.1,
+  beneath: 0.08,
+  cut: 0.1,
+  fold: 0.08,
+  hatch: 0.06,
+  grain: 0.12,
+  dimension: 0.08,
+  witness: 0.05,
+} as const;
 
-/** The measures as a sentence, for those who cannot see the drawing. */
-function spoken(shapes: readonly Shape[], words: (mm: number) => string): string {
-  const said = shapes.flatMap((shape) => (shape.kind === 'dimension' ? [`${shape.label} ${words(shape.mm)}`] : []));
-  return [...new Set(said)].join(', ');
+/**
+ * The picture whose letters come out `letterPx` tall in this width, and how tall it stands. Letters take up room themselves, so the size is
+ * closed in upon; a drawing much taller than wide is kept to the height of a screen by drawing it smaller.
+ */
+function fitted(
+  drawing: Drawing,
+  widthPx: number,
+  words: (mm: number) => string,
+): Readonly<{ picture: Picture; heightPx: number }> {
+  const tallestPx = 620;
+  const scaleOf = ({ widthMm, heightMm }: Readonly<{ widthMm: number; heightMm: number }>) =>
+    Math.min(widthPx / widthMm, tallestPx / heightMm);
+  let letterMm = letterPx / scaleOf(drawing);
+  let picture = pictureOf(drawing, letterMm, words);
+  for (let turn = 0; turn < 4; turn++) {
+    const shownPx = letterMm * scaleOf(picture);
+    if (Math.abs(shownPx / letterPx - 1) < 0.03) break;
+    letterMm *= letterPx / shownPx;
+    picture = pictureOf(drawing, letterMm, words);
+  }
+  return { picture, heightPx: Math.ceil(picture.heightMm * scaleOf(picture)) };
 }

@@ -15,6 +15,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import Database from 'better-sqlite3';
 import { describe, expect, onTestFinished, test } from 'vitest';
+import { readSteps } from '../../../electron/store/migrate.ts';
 import { book } from '../../../electron/store/schema.ts';
 import { createWorkshop, openWorkshop } from '../../../electron/store/workshop.ts';
 import { temporaryFolder } from '../test-desk.ts';
@@ -219,7 +220,7 @@ describe('backups', () => {
     }
     const names = backupsOf(workshop.folder);
     expect(names).toHaveLength(10);
-    expect(names.at(-1)).toBe('2026-01-14T09-00-13Z-v1.sqlite');
+    expect(names.at(-1)).toBe(`2026-01-14T09-00-13Z-v${readSteps().length}.sqlite`);
     const restored = temporaryFolder();
     copyFileSync(join(workshop.folder, 'backups', names.at(-1) as string), join(restored, 'workshop.sqlite'));
     const old = got(openWorkshop(restored));
