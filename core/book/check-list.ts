@@ -3,7 +3,7 @@
  */
 import { quoted } from '../units/numbers.ts';
 import type { ListField } from './columns.ts';
-import { type ListedBook, type Reading, type RowTrouble, readRow } from './list.ts';
+import { type ListedBook, type Reading, type ReadRow, type RowTrouble, readRow } from './list.ts';
 
 /** A record of the file; `line` is the line of the file on which it begins, counted from 1, and names it. */
 export type ListRow = Readonly<{ line: number; cells: readonly string[]; trouble?: string | undefined }>;
@@ -35,9 +35,14 @@ export type CheckedList = Readonly<{
 /**
  * Checks every row. A shelf mark used twice in the file is a trouble of the later row. A row with a shelf mark of the workshop is that same
  * book when title, or author and date, agree; otherwise the mark is wrongly used. Without two marks to compare, the same title, author, date
- * and size (to 2 mm) are the same book; two marks that differ are two copies.
+ * and size (to 2 mm) are the same book; two marks that differ are two copies. `read` may remember rows read before.
  */
-export function checkList(rows: readonly ListRow[], reading: Reading, known: readonly KnownBook[]): CheckedList {
+export function checkList(
+  rows: readonly ListRow[],
+  reading: Reading,
+  known: readonly KnownBook[],
+  read: (cells: ListRow['cells']) => ReadRow = (cells) => readRow(cells, reading),
+): CheckedList {
   const byMark = new Map(known.flatMap((book) => (book.shelfMark === null ? [] : [[book.shelfMark, book] as const])));
   const byLooks = Map.groupBy(known, looksOf);
   const marks = new Map<string, number>();
@@ -48,7 +53,7 @@ export function checkList(rows: readonly ListRow[], reading: Reading, known: rea
   const twins = new Map<string, number>();
 
   for (const { line, cells, trouble } of rows) {
-    const { book, troubles, keptInWords } = readRow(cells, reading);
+    const { book, troubles, keptInWords } = read(cells);
     const all = trouble === undefined ? [...troubles] : [{ column: null, field: null, reason: trouble }];
     const mark = book.shelfMark;
     const column = reading.mapping.indexOf('shelf mark');

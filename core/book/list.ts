@@ -54,15 +54,12 @@ export function readRow(cells: readonly string[], reading: Reading): ReadRow {
     notes.push(`${capital(field)} in the list: ${words}.`);
   };
 
+  refuseLong(row);
   const title = text(row, 'title');
   if (title === '') {
     troubles.push({ column: columnOf(row, 'title'), field: 'title', reason: 'There is no title.' });
   }
   const shelfMark = text(row, 'shelf mark');
-  if (shelfMark.length > 200) {
-    const reason = `${quoted(shelfMark)} is too long to be a shelf mark.`;
-    troubles.push({ column: columnOf(row, 'shelf mark'), field: 'shelf mark', reason });
-  }
   const dateText = text(row, 'date');
   const years = yearsOf(row, dateText, () => keep('date', dateText));
   const size = sizeOf(row);
@@ -147,6 +144,19 @@ type Row = Readonly<{ cells: readonly string[]; reading: Reading; troubles: RowT
 function columnOf({ reading }: Row, field: ListField): number | null {
   const index = reading.mapping.indexOf(field);
   return index < 0 ? null : index;
+}
+
+/** As much as a line of the shelf, and a note, can hold; long titles are kept. */
+const longest = { 'shelf mark': 200, line: 20_000, note: 100_000 };
+
+function refuseLong({ cells, reading, troubles }: Row): void {
+  for (const [column, field] of reading.mapping.entries()) {
+    if (field === null) continue;
+    const most = field === 'shelf mark' ? longest[field] : joinedFields.has(field) ? longest.note : longest.line;
+    if ((cells[column]?.length ?? 0) <= most) continue;
+    const rest = field === 'shelf mark' ? '' : ' Shorten it here, and keep the rest elsewhere.';
+    troubles.push({ column, field, reason: `This is longer than ${most.toLocaleString('en')} characters.${rest}` });
+  }
 }
 
 /** The cell's words without stray spaces; empty for what people write where nothing is known. */

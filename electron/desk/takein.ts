@@ -9,6 +9,7 @@ import {
   looksLikeHeadings,
   proposeColumns,
 } from '../../core/book/columns.ts';
+import { type Reading, type ReadRow, readRow } from '../../core/book/list.ts';
 import type { FileAnswer } from '../../core/contract/ask.ts';
 import type { Checked, Looked, TakenIn, Understood } from '../../core/contract/takein.ts';
 import { ok, type Result, refuse } from '../../core/result.ts';
@@ -35,6 +36,8 @@ type Held = Readonly<{
   headings: readonly string[];
   units: readonly (LengthUnit | null)[];
   rows: readonly ListRow[];
+  /** Rows as read under the last mapping, by their cells: of a long list only what was mended is read anew. */
+  read: { under: string; rows: WeakMap<readonly string[], ReadRow> };
 }>;
 
 /** Files read lately. The oldest goes when another comes; its page is asked to choose the file again. */
@@ -69,7 +72,14 @@ export function look(input: LookInput): Result<Looked> {
   const columns = proposeColumns(headings, sample);
   const token = randomUUID();
   const units = columns.map(({ unit }) => unit);
-  held.set(token, { fileName: input.fileName, separator, headings, units, rows: body });
+  held.set(token, {
+    fileName: input.fileName,
+    separator,
+    headings,
+    units,
+    rows: body,
+    read: { under: '', rows: new WeakMap() },
+  });
   for (const oldest of held.keys()) if (held.size > mostHeld) held.delete(oldest);
 
   const remarks = [...decoded.value.remarks];
@@ -121,7 +131,9 @@ function weigh(db: Reader, input: CheckInput): Result<Weighed> {
     headings: list.headings,
     defaultUnit: input.defaultUnit,
   };
-  const checked = checkList(rows, reading, knownBooks(db));
+  const under = JSON.stringify([mapping.value, input.defaultUnit]);
+  if (list.read.under !== under) Object.assign(list.read, { under, rows: new WeakMap() });
+  const checked = checkList(rows, reading, knownBooks(db), (cells) => remembered(list, cells, reading));
   const left = list.rows.length - rows.length;
   if (input.skipDuplicates) return ok({ ...checked, list, left });
   // Second copies are wanted: those whose shelf mark is free are taken in as well.
@@ -151,6 +163,14 @@ function weigh(db: Reader, input: CheckInput): Result<Weighed> {
     list,
     left,
   });
+}
+
+function remembered({ read }: Held, cells: readonly string[], reading: Reading): ReadRow {
+  const known = read.rows.get(cells);
+  if (known !== undefined) return known;
+  const row = readRow(cells, reading);
+  read.rows.set(cells, row);
+  return row;
 }
 
 /** The row with the person's cells in place of the file's. Mending a row with a broken quotation mark settles how its cells are parted. */

@@ -35,14 +35,16 @@ export function readTable(text: string, asked?: Separator): Result<Table> {
   let line = told ? 2 : 1;
   let broken = 0;
   let wide = 0;
-  while (at < plain.length) {
-    const done = readUntilBroken(plain.slice(at), separator, (cells, from) => {
+  while (at < plain.length && rows.length <= mostRows) {
+    const end = windowEnd(plain, at);
+    const done = readUntilBroken(plain.slice(at, end), separator, (cells, from) => {
       if (!cells.every((cell) => empty.test(cell))) rows.push({ line: line + from, cells: cells.map(withoutGuard) });
       wide = Math.max(wide, cells.length);
     });
     line += done.lines;
     at += done.characters;
-    if (at >= plain.length || !done.broken) break;
+    // A cell that the window's end cut in two is read again from its row's beginning.
+    if (!done.broken || (done.cut && done.characters > 0 && end < plain.length)) continue;
     broken += 1;
     if (broken > mostBroken) {
       return refuse(
@@ -50,16 +52,16 @@ export function readTable(text: string, asked?: Separator): Result<Table> {
         'separator',
       );
     }
-    const end = plain.indexOf('\n', at);
-    const raw = plain.slice(at, end < 0 ? undefined : end);
+    const lineEnd = plain.indexOf('\n', at);
+    const raw = plain.slice(at, lineEnd < 0 ? undefined : lineEnd);
     rows.push({ line, cells: raw.split(separator).map(withoutGuard), trouble: brokenQuote });
-    at = end < 0 ? plain.length : end + 1;
+    at = lineEnd < 0 ? plain.length : lineEnd + 1;
     line += 1;
   }
   if (rows.length === 0) return refuse('The file holds no rows.', 'file');
   if (rows.length > mostRows) {
     return refuse(
-      `The list has ${rows.length} rows; up to ${mostRows} can be taken in at once. Split the file.`,
+      `The list has more than ${mostRows} rows, which is as many as can be taken in at once. Split it.`,
       'file',
     );
   }
@@ -72,12 +74,27 @@ export function readTable(text: string, asked?: Separator): Result<Table> {
   return ok({ separator, rows });
 }
 
+/**
+ * So much is read at a time, up to a line's end: a quotation mark never closed costs one window and not the whole file. A row longer than
+ * this is taken for broken.
+ */
+const windowLength = 500_000;
+
+function windowEnd(text: string, from: number): number {
+  if (text.length - from <= windowLength) return text.length;
+  const end = text.lastIndexOf('\n', from + windowLength);
+  if (end > from) return end + 1;
+  const next = text.indexOf('\n', from);
+  return next < 0 ? text.length : next + 1;
+}
+
 /** Cells of an empty line, also where the separators in it are not ours. */
 const empty = /^[\s,;|]*$/;
 
 const brokenQuote = 'A quotation mark is opened on this line and not closed, so its cells cannot be told apart.';
 
-type Progress = Readonly<{ characters: number; lines: number; broken: boolean }>;
+/** `cut` where the text ended before the mark was closed. */
+type Progress = Readonly<{ characters: number; lines: number; broken: boolean; cut: boolean }>;
 
 /** Reads records up to the first with a broken quotation mark; says how far it came. */
 function readUntilBroken(
@@ -88,13 +105,16 @@ function readUntilBroken(
   let characters = 0;
   let lines = 0;
   let broken = false;
-  Papa.parse<string[]>(text, {
+  let cut = false;
+  // The last line's end would be read as an empty line after it.
+  Papa.parse<string[]>(text.replace(/\n$/, ''), {
     delimiter: separator,
     newline: '\n',
     quoteChar: '"',
     step: ({ data, errors, meta }, parser) => {
       if (errors.some(({ type }) => type === 'Quotes')) {
         broken = true;
+        cut = errors.some(({ code }) => code === 'MissingQuotes');
         parser.abort();
         return;
       }
@@ -103,7 +123,7 @@ function readUntilBroken(
       characters = meta.cursor;
     },
   });
-  return { characters: broken ? characters : text.length, lines, broken };
+  return { characters: broken ? characters : text.length, lines, broken, cut };
 }
 
 function countOf(text: string, letter: string): number {

@@ -139,6 +139,9 @@ describe('a row of a list', () => {
     ['Height', '-3', 'more than nothing'],
     ['Year', '9999', '1450'],
     ['Year', '31.2.1850x', 'not a date'],
+    ['Mark', 'x'.repeat(201), 'longer than 200'],
+    ['Author', 'x'.repeat(20_001), 'longer than 20,000'],
+    ['Notes', 'x'.repeat(100_001), 'longer than 100,000'],
     ['Title', '  ', 'no title'],
     ['Title', '?', 'no title'],
   ])('%s “%s” is a trouble of that cell: %s', (heading, cell, reason) => {

@@ -117,6 +117,21 @@ describe('a table in text', () => {
     ]);
   });
 
+  test('far longer than is read at a time keeps its line numbers, whole cells and broken lines', () => {
+    const records = Array.from({ length: 40_000 }, (_, index) => {
+      if (index % 1000 === 7) return `${index};"a\nb"`;
+      return index % 9000 === 11 ? `${index};"open` : `${index};${'x'.repeat(30)}`;
+    });
+    const text = ['Title;Note', ...records].join('\n');
+    const lines = text.split('\n');
+    const { rows } = table(text);
+    expect(rows).toHaveLength(records.length + 1);
+    expect(rows.filter(({ line, cells }) => lines[line - 1]?.split(';')[0] !== cells[0])).toEqual([]);
+    expect(rows.filter(({ trouble }) => trouble !== undefined).map(({ cells }) => Number(cells[0]))).toEqual([
+      11, 9011, 18_011, 27_011, 36_011,
+    ]);
+  });
+
   test('with quotation marks broken everywhere is refused', () => {
     const text = `Title;Note\n${'a;"b\n'.repeat(101)}`;
     const read = readTable(text, ';');
