@@ -28,8 +28,8 @@ type Props = Readonly<{
 }>;
 
 /** Room for the tallest book, above it for a mark, below it for the shelf. */
-const tallest = 138;
-const above = 16;
+const tallest = 132;
+const above = 22;
 const below = 12;
 const mostPxPerMm = 0.62;
 const gap = 1;
@@ -109,12 +109,7 @@ const SpineFace = memo(function SpineFace({ spine, width, height }: FaceProps) {
         fill={inCss(cloth)}
       />
       {!leather && <rect width={width} height={height} fill={grainFill(spine.pattern)} />}
-      {leather && (
-        <path
-          className="spine-bands"
-          d={[0.16, 0.34, 0.52, 0.7, 0.86].map((part) => `M0 ${part * height}H${width}`).join('')}
-        />
-      )}
+      {leather && <path className="spine-bands" d={bandsOf(width, height)} />}
       {spine.binding === 'unbound' && (
         <path
           className="spine-bands"
@@ -128,17 +123,25 @@ const SpineFace = memo(function SpineFace({ spine, width, height }: FaceProps) {
   );
 });
 
+/** Raised bands, seen where they bend over the joints so that the lettering stays clear. */
+function bandsOf(width: number, height: number): string {
+  const end = width * 0.2;
+  return [0.16, 0.34, 0.52, 0.7, 0.86]
+    .map((part) => `M0 ${part * height}h${end}M${width - end} ${part * height}h${end}`)
+    .join('');
+}
+
 type LetteringProps = Readonly<{ title: string; width: number; height: number; cloth: Cloth }>;
 
 /** Reads from the head down. A spine too thin for letters has none, as in life; its name is said and listed. */
 function Lettering({ title, width, height, cloth }: LetteringProps) {
   if (width < 11) return null;
-  const size = Math.min(12, width * 0.68);
-  const room = Math.floor((height - 16) / (size * 0.5));
-  const words = shortTitle(title, room);
+  const usual = Math.min(12, width * 0.68);
+  const { words, size } = lettered(title, height - 14, usual);
+  if (size < leastLetters) return null;
   return (
     <text
-      className={cloth.lightness < 0.6 ? 'spine-title spine-gilt' : 'spine-title spine-ink'}
+      className={cloth.lightness < 0.62 ? 'spine-title spine-gilt' : 'spine-title spine-ink'}
       transform={`translate(${width / 2 - size * 0.32} 7) rotate(90)`}
       fontSize={size}
     >
@@ -147,12 +150,27 @@ function Lettering({ title, width, height, cloth }: LetteringProps) {
   );
 }
 
-/** As many whole words as there is room for, as a binder would letter it. */
-function shortTitle(title: string, room: number): string {
-  if (title.length <= room) return title;
-  const cut = title.slice(0, room + 1);
-  const end = cut.lastIndexOf(' ');
-  return (end > 3 ? cut.slice(0, end) : title.slice(0, Math.max(1, room))).replace(/[\s,:;.–-]+$/, '');
+/** Smaller cannot be read. Common practice, no source. */
+const leastLetters = 7;
+/** A letter of the serif is about so wide, as a share of its size. */
+const letterWidth = 0.52;
+
+/** As many whole words as there is room for, without an article where that helps, as a binder would letter it. */
+function lettered(title: string, roomPx: number, usual: number): Readonly<{ words: string; size: number }> {
+  const whole = title.replace(/\s+/g, ' ').trim();
+  const bare = whole.replace(/^(the|an?) /i, '');
+  const room = Math.floor(roomPx / (usual * letterWidth));
+  for (const words of [whole, bare]) {
+    if (words.length <= room) return { words, size: usual };
+    const end = words.slice(0, room + 1).lastIndexOf(' ');
+    if (end > 0 && words.slice(0, end).includes(' ')) return { words: tidy(words.slice(0, end)), size: usual };
+  }
+  const first = tidy(bare.split(' ')[0] ?? '');
+  return { words: first, size: Math.min(usual, roomPx / (first.length * letterWidth)) };
+}
+
+function tidy(words: string): string {
+  return words.replace(/[\s,:;.–-]+$/, '').replace(/ (of|the|and|in|on|at|to|a|for|with|from)$/i, '');
 }
 
 /** A hand's breadth to measure by. */

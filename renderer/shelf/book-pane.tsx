@@ -79,7 +79,7 @@ function Head({ opened, query }: Readonly<{ opened: BookOpened; query: ShelfQuer
       <div className="pane-top">
         <span className="soft small">
           {book.shelfMark !== null && <b>{book.shelfMark} · </b>}
-          {ordinal(rank)} of {books.toLocaleString('en')} by attention · {book.stage}
+          {ordinal(rank)} of {books.toLocaleString('en')} · {book.stage}
         </span>
         <Next id={book.id} query={query} />
         <Close />

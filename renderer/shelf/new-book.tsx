@@ -123,7 +123,7 @@ export function NewBook() {
         <Known id="new-formats" words={formatWords} />
         <Known id="new-lots" words={lots?.map(({ name }) => name) ?? []} />
         <Known id="new-places" words={places?.map(({ name }) => name) ?? []} />
-        <div className="actions">
+        <div className="actions new-keep">
           <Button look="main" type="submit">
             Put it on the shelf
           </Button>

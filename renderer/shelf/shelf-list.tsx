@@ -152,6 +152,7 @@ export function ShelfList({ query, list, current, marked, onMarked, onType, focu
         <span className="list-fate">Fate</span>
         <span className="list-stage">Stands</span>
       </div>
+      {list.total === 0 && <p className="list-none">No book answers this. Take away a word or a filter.</p>}
       <div
         ref={box}
         className="list-box"
@@ -187,7 +188,6 @@ export function ShelfList({ query, list, current, marked, onMarked, onType, focu
           </div>
         </div>
       </div>
-      {list.total === 0 && <p className="list-none">No book answers this. Take away a word or a filter.</p>}
     </div>
   );
 }

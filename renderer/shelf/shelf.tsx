@@ -52,7 +52,7 @@ export function ShelfRoom() {
             }}
             onDown={() => listFocus.current()}
           />
-          <Band rows={standing} current={id} />
+          <Band rows={list.total === 0 ? none : standing} current={id} none={list.total === 0} />
           {marked.size > 0 && <BulkBar ids={[...marked]} onDone={() => setMarked(new Set())} />}
           <ShelfList
             query={query}
@@ -112,17 +112,19 @@ function DemoButton() {
   );
 }
 
-type BandProps = Readonly<{ rows: readonly ShelfRow[]; current: string | null }>;
+type BandProps = Readonly<{ rows: readonly ShelfRow[]; current: string | null; none: boolean }>;
+
+const none: readonly ShelfRow[] = [];
 
 /** More than fit across any window. */
 const mostSpines = 150;
 
 /** The spines from the first book that the list shows on; drawn when the list has been. */
-const Band = memo(function Band({ rows, current }: BandProps) {
+const Band = memo(function Band({ rows, current, none: isEmpty }: BandProps) {
   const box = useRef<HTMLDivElement>(null);
   const width = useWidth(box);
   const [last, setLast] = useState(rows);
-  if (rows.length > 0 && rows !== last) setLast(rows);
+  if ((rows.length > 0 || isEmpty) && rows !== last) setLast(rows);
   return (
     <div className="shelf-band" ref={box}>
       {width > 0 && (

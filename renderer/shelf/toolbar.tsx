@@ -1,6 +1,6 @@
 /** What the list is asked: words, filters and an order; and the two ways in for new books. */
 import { useQuery } from '@tanstack/react-query';
-import { type RefObject, useId } from 'react';
+import { type RefObject, useId, useState } from 'react';
 import { bindings, fates, levels, stages } from '../../core/book/book.ts';
 import type { ShelfFilter, ShelfQuery } from '../../core/contract/shelf.ts';
 import { hazardFilters, type ShelfSort, shelfSorts } from '../../core/contract/shelf-words.ts';
@@ -68,6 +68,7 @@ export function Toolbar({ query, total, field, onQuery, onDown }: Props) {
 function Filters({ filter, onFilter }: Readonly<{ filter: ShelfFilter; onFilter: (filter: ShelfFilter) => void }>) {
   const { data: lots } = useQuery(ask.shelf.lots.queryOptions());
   const { data: places } = useQuery(ask.shelf.places.queryOptions());
+  const [more, setMore] = useState(false);
   const plain = (words: readonly string[]) => words.map((word) => [word, word] as const);
   const all: readonly (readonly [string, keyof ShelfFilter, readonly (readonly [string, string])[]])[] = [
     ['Fate', 'fate', plain([...fates, 'undecided'])],
@@ -78,22 +79,33 @@ function Filters({ filter, onFilter }: Readonly<{ filter: ShelfFilter; onFilter:
     ['Lot', 'lotId', lots?.map(({ id, name }) => [id, name]) ?? []],
     ['Place', 'placeId', places?.map(({ id, name }) => [id, name]) ?? []],
   ];
-  return all
-    .filter(([, , options]) => options.length > 0)
-    .map(([name, key, options]) => (
-      <Choice
-        key={key}
-        name={name}
-        value={filter[key]}
-        options={options}
-        any="any"
-        onChange={(value) => {
-          const { [key]: _, ...rest } = filter;
-          onFilter(value === undefined ? rest : ({ ...rest, [key]: value } as ShelfFilter));
-        }}
-      />
-    ));
+  const shown = all.filter(
+    ([, key, options], at) => options.length > 0 && (more || at < always || filter[key] !== undefined),
+  );
+  return (
+    <>
+      {shown.map(([name, key, options]) => (
+        <Choice
+          key={key}
+          name={name}
+          value={filter[key]}
+          options={options}
+          any="any"
+          onChange={(value) => {
+            const { [key]: _, ...rest } = filter;
+            onFilter(value === undefined ? rest : ({ ...rest, [key]: value } as ShelfFilter));
+          }}
+        />
+      ))}
+      <Button look="quiet" aria-expanded={more} onClick={() => setMore(!more)}>
+        {more ? 'Fewer filters' : 'More filters'}
+      </Button>
+    </>
+  );
 }
+
+/** The first filters of the list stand there always, the others when they are asked for or in use. */
+const always = 3;
 
 type ChoiceProps = Readonly<{
   name: string;
