@@ -26,7 +26,7 @@ export type CaseHabits = Readonly<{
   spineShare: number;
   /** How far the side lies over the spine covering or the corner. */
   sideOverlapMm: number;
-  covering: 'covering cloth' | 'covering leather';
+  covering: 'covering cloth' | 'covering leather' | 'side paper';
 }>;
 
 export const usualCase: CaseHabits = {
@@ -58,6 +58,8 @@ export type CaseMeasures = Readonly<{
   back: Back;
   /** The case lying flat, without turn-ins. */
   flatWidthMm: number;
+  /** What is cut off each outer corner of a half binding's sides, along both edges, so that the covered corner shows; else nothing. */
+  sideCutMm: number;
   pieces: readonly Piece[];
   working: readonly Step[];
   remarks: readonly string[];
@@ -139,6 +141,7 @@ export function measureCase(textBlock: BookSize, habits: Partial<CaseHabits> = {
     turnInMm,
     back: back.value,
     flatWidthMm,
+    sideCutMm: covered.value.sideCutMm,
     pieces: [
       { part: 'boards', material: 'board', heightMm: boardHeightMm, widthMm: boardWidthMm, count: 2, grain: 'height' },
       {
@@ -199,7 +202,9 @@ export function soundBlock(block: BookSize): Result<true> {
 type Covering = CaseHabits &
   Readonly<{ boardHeightMm: number; boardWidthMm: number; gapMm: number; backWidthMm: number; flatWidthMm: number }>;
 
-function coverings(part: Covering): Result<Readonly<{ pieces: readonly Piece[]; working: readonly Step[] }>> {
+function coverings(
+  part: Covering,
+): Result<Readonly<{ pieces: readonly Piece[]; working: readonly Step[]; sideCutMm: number }>> {
   const heightMm = part.boardHeightMm + 2 * part.turnInMm;
   const high: Step = {
     label: 'Covering, high',
@@ -211,6 +216,7 @@ function coverings(part: Covering): Result<Readonly<{ pieces: readonly Piece[]; 
   if (part.style === 'full') {
     const widthMm = part.flatWidthMm + 2 * part.turnInMm;
     return ok({
+      sideCutMm: 0,
       pieces: [{ part: 'cover', material: part.covering, heightMm, widthMm, count: 1, grain: 'height' }],
       working: [
         high,
@@ -251,6 +257,7 @@ function coverings(part: Covering): Result<Readonly<{ pieces: readonly Piece[]; 
       source: noSource,
     },
   ];
+  let sideCutMm = 0;
   if (part.style === 'half') {
     // The corner covers a right triangle of the board; with a turn-in beyond both edges its legs grow by two turn-ins.
     const legMm = onBoardMm + 2 * part.turnInMm;
@@ -269,8 +276,17 @@ function coverings(part: Covering): Result<Readonly<{ pieces: readonly Piece[]; 
       unit: 'mm',
       source: 'geometry',
     });
+    // The side lies over the long edge of the corner by the overlap, measured square to it: both legs are shorter by its diagonal.
+    sideCutMm = Math.max(0, Math.min(legMm - part.sideOverlapMm * Math.SQRT2, sideWidthMm, heightMm / 2));
+    working.push({
+      label: 'Sides, cut off at each outer corner',
+      formula: 'corner leg − overlap × √2, along both edges',
+      value: sideCutMm,
+      unit: 'mm',
+      source: 'geometry',
+    });
   }
-  return ok({ pieces, working });
+  return ok({ pieces, working, sideCutMm });
 }
 
 function remarksOn(
@@ -286,6 +302,9 @@ function remarksOn(
   if (jointMm > mmPerInch / 4) remarks.push('Over 1/4 in is more than a French joint; the boards will hang loose.');
   if (squareMm > (3 / 16) * mmPerInch) remarks.push('Wide squares let a heavy block drag on the shelf.');
   if (2 * boardMm > thicknessMm) remarks.push('The two boards together are thicker than the book.');
-  if (style === 'half') remarks.push('Two corner triangles come out of each square; four corners need two squares.');
+  if (style === 'half')
+    remarks.push(
+      'Two corner triangles come out of each square; four corners need two squares. The sides are cut off at their outer corners.',
+    );
   return remarks;
 }

@@ -60,8 +60,13 @@ export function drawCase(measures: CaseMeasures): Drawing {
     shapes.push(area(x, -turn, cover.widthMm, cover.heightMm, 'new', cover.material, cover.part));
   }
   if (sides !== undefined) {
-    for (const x of [-turn, flat + turn - sides.widthMm]) {
-      shapes.push(area(x, -turn, sides.widthMm, sides.heightMm, 'new', sides.material, 'side'));
+    const { widthMm, heightMm, material } = sides;
+    for (const left of [true, false]) {
+      const points = sideOutline(widthMm, heightMm, measures.sideCutMm).map(({ x, y }) => ({
+        x: left ? x - turn : flat + turn - x,
+        y: y - turn,
+      }));
+      shapes.push({ kind: 'area', points, role: 'new', material, label: 'side' });
     }
   }
   const stiffenerAt = wide + gap;
@@ -320,6 +325,16 @@ function area(
     { x, y: y + height },
   ];
   return { kind: 'area', points, role, material, label };
+}
+
+/** A side with its outer edge at nought: cut off there at head and tail by so much along both edges. */
+function sideOutline(width: number, height: number, cut: number): readonly Point[] {
+  const inner = [
+    { x: width, y: 0 },
+    { x: width, y: height },
+  ];
+  if (cut === 0) return [{ x: 0, y: 0 }, ...inner, { x: 0, y: height }];
+  return [{ x: cut, y: 0 }, ...inner, { x: cut, y: height }, { x: 0, y: height - cut }, { x: 0, y: cut }];
 }
 
 function across(from: number, to: number, y: number, offsetMm: number, label: string): Shape {

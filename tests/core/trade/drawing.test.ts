@@ -55,6 +55,10 @@ function drawingsOf(
   ];
 }
 
+function measureCaseCut(style: CaseStyle): number {
+  return must(measureCase({ heightMm: 200, widthMm: 130, thicknessMm: 25 }, { style })).sideCutMm;
+}
+
 function pointsOf(shape: Shape): readonly Point[] {
   if (shape.kind === 'area' || shape.kind === 'line') return shape.points;
   if (shape.kind === 'grain') return [shape.from, shape.to];
@@ -104,7 +108,9 @@ describe('drawings to scale', () => {
         const drawn = drawCase(measures).shapes.flatMap((shape) =>
           shape.kind === 'area' ? [areaOf(shape.points)] : [],
         );
-        const cut = measures.pieces.reduce((sum, piece) => sum + piece.heightMm * piece.widthMm * piece.count, 0);
+        const cut =
+          measures.pieces.reduce((sum, piece) => sum + piece.heightMm * piece.widthMm * piece.count, 0) -
+          2 * measures.sideCutMm ** 2;
         expect(drawn.reduce((sum, mm2) => sum + mm2, 0)).toBeCloseTo(cut, 4);
       }),
       { seed, numRuns: 50 },
@@ -130,6 +136,22 @@ describe('drawings to scale', () => {
       }),
       { seed, numRuns: 50 },
     );
+  });
+
+  test('the sides of a half binding lie over the long edge of each corner by the overlap, square to it', () => {
+    const habits = { style: 'half', sideOverlapMm: 3, turnInMm: 19 } as const;
+    const measures = must(measureCase({ heightMm: 200, widthMm: 130, thicknessMm: 25 }, habits));
+    const areas = drawCase(measures).shapes.flatMap((shape) => (shape.kind === 'area' ? [shape] : []));
+    const corner = areas.find(({ label }) => label === 'corner');
+    const side = areas.find(({ label }) => label === 'side');
+    if (corner === undefined || side === undefined) throw new Error('not drawn');
+    // Both slant lines have x + y constant at the upper left: a triangle's at its ends, the side's between its first and last point.
+    const [tip] = corner.points;
+    const slant = Math.max(...corner.points.map(({ x, y }) => x + y));
+    const cut = Math.min(...side.points.map(({ x, y }) => x + y));
+    expect((slant - cut) / Math.SQRT2).toBeCloseTo(3, 9);
+    expect(cut).toBeGreaterThan((tip?.x ?? 0) + (tip?.y ?? 0));
+    expect(measureCaseCut('quarter')).toBe(0);
   });
 
   test('a corner cut passes one and a half boards outside the board’s corner', () => {
