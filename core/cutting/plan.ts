@@ -106,6 +106,12 @@ function scoreOf({ sheets, left }: Filled, frame: Frame, usefulUm: number): Scor
   return [uncut, cost, -fromOffcuts, opened, -largest];
 }
 
+/** What the search goes by on its way: at the same cost, the nearer the emptiest sheet is to being spared, the better. */
+function progressOf({ sheets }: Filled, score: Score): Score {
+  const emptiest = sheets.reduce((least, { used }) => Math.min(least, used), Number.POSITIVE_INFINITY);
+  return [score[0]!, score[1]!, sheets.length > 1 ? emptiest : 0, ...score.slice(2)];
+}
+
 function isLess(a: Score, b: Score): boolean {
   for (const [k, value] of a.entries()) if (value !== b[k]) return value < b[k]!;
   return false;
@@ -127,7 +133,7 @@ function search(frame: Frame, sources: readonly Source[], usefulUm: number, opti
       best = filled;
       bestScore = score;
     }
-    return score;
+    return progressOf(filled, score);
   }
 
   for (const order of opening) {
