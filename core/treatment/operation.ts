@@ -121,7 +121,7 @@ function needOf(rule: NeedRule, measures: Measures, count: number): MaterialNeed
   return {
     kind: rule.kind,
     unit: rule.unit,
-    quantity: rule.unit === 'piece' ? Math.ceil(amount - 1e-9) : tidy(amount),
+    quantity: tidy(amount),
     cut: null,
     working: rule.words,
   };

@@ -22,7 +22,7 @@ export const finishOperations: readonly Operation[] = [
     level: 'improver',
     minutes: { low: 10, likely: 20, high: 40 },
     wait: { minutes: 60, held: 'air', what: 'colour drying' },
-    needs: [amount('toning colour', 'ml', 10, [], '10 mL')],
+    needs: [amount('toning colour', 'ml', 2, [], '2 mL')],
     after: coverDone,
     keeps: 'the old cloth untouched: only new material is toned',
   },

@@ -68,7 +68,7 @@ export const firstOperations: readonly Operation[] = [
     minutes: { low: 8, likely: 12, high: 20 },
     grows: { by: 'blockHeight', from: 195, fixedShare: 0.3 },
     needs: [
-      amount('cleaning sponge', 'piece', 0.34, [{ mm: 1 }], 'a third of a sponge, counted whole'),
+      amount('cleaning sponge', 'piece', 0.2, [{ mm: 1 }], 'a sponge does five books'),
       amount('eraser crumbs', 'g', 4, [], '4 g'),
     ],
     cautions: [dustCaution],
