@@ -4,7 +4,16 @@
  * because the journal names rows by table and id. Word lists are checked at the contract, not here, so that a later version may add words.
  */
 import { desc } from 'drizzle-orm';
-import { index, integer, primaryKey, real, sqliteTable, text, uniqueIndex } from 'drizzle-orm/sqlite-core';
+import {
+  type AnySQLiteColumn,
+  index,
+  integer,
+  primaryKey,
+  real,
+  sqliteTable,
+  text,
+  uniqueIndex,
+} from 'drizzle-orm/sqlite-core';
 
 const key = () => text('id').primaryKey();
 
@@ -257,8 +266,21 @@ export const piece = sqliteTable(
     place: text('place').notNull(),
     note: text('note').notNull(),
     reservedBookId: text('reserved_book_id').references(() => book.id),
+    /** The larger piece this one was cut from, and the material where it is left of a new sheet. */
+    fromPieceId: text('from_piece_id').references((): AnySQLiteColumn => piece.id),
+    materialId: text('material_id').references(() => material.id),
+    /** When it was cut up or pasted in; null while it lies in the drawer. The book that got it, where one did. */
+    usedAt: integer('used_at'),
+    usedBookId: text('used_book_id').references(() => book.id),
+    /** How the colour was measured, in words; empty for a colour that was only described. */
+    measured: text('measured').notNull().default(''),
   },
-  (table) => [index('piece_donor').on(table.donorBookId), index('piece_reserved').on(table.reservedBookId)],
+  (table) => [
+    index('piece_donor').on(table.donorBookId),
+    index('piece_reserved').on(table.reservedBookId),
+    index('piece_from').on(table.fromPieceId),
+    index('piece_used').on(table.usedBookId),
+  ],
 );
 
 export const course = sqliteTable('course', {

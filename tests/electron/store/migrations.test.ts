@@ -17,6 +17,7 @@ const landed: readonly Readonly<{ number: number; sha256: string; check: (raw: D
   { number: 1, sha256: '984ed8bf8c751eef3ea18dd9c3a951e4c8ea94ad229042cd0cd25f41ee1d84bb', check: firstTables },
   { number: 2, sha256: '9d184489ecb559a78a3c6ca97f5eac367ff9aca5619adc1e79a8d130405ab374', check: measures },
   { number: 3, sha256: '05ea1c09f2dd0e07e09c4268fb869f3a4ec64070380af4d8dbacc45321a17859', check: planChances },
+  { number: 4, sha256: 'd51ee717777e10d81722b86c52bd62f8f00ffccdfa6e95a9e364179d2c62fdaa', check: pieceTrace },
 ];
 
 /** An empty file with the tables this program reads and writes. */
@@ -65,6 +66,29 @@ function planChances(raw: Database.Database): void {
     { pinned_at: null, p50_at: null, p80_at: null, on_time: null },
   ]);
   expect(() => put('wrong', ', pinned_at', 'noon')).toThrow('cannot store TEXT value in INTEGER column');
+}
+
+/** A piece put in before lies in the drawer and came from no other; what is cut from it says so, and of which book it is part now. */
+function pieceTrace(raw: Database.Database): void {
+  raw.pragma('foreign_keys = ON');
+  putBook(raw, 'b');
+  const put = (id: string, columns: string, ...values: readonly (string | number)[]) =>
+    raw
+      .prepare(
+        `INSERT INTO piece (id, kind, height_um, width_um, colour, place, note${columns})
+         VALUES (?, 'book cloth', 240000, 160000, '', '', ''${', ?'.repeat(values.length)})`,
+      )
+      .run(id, ...values);
+  put('before', '');
+  put('cut', ', from_piece_id, used_at, used_book_id, measured', 'before', 60_000, 'b', 'by hand');
+  expect(raw.prepare('SELECT id, from_piece_id, used_at, used_book_id, measured FROM piece ORDER BY id').all()).toEqual(
+    [
+      { id: 'before', from_piece_id: null, used_at: null, used_book_id: null, measured: '' },
+      { id: 'cut', from_piece_id: 'before', used_at: 60_000, used_book_id: 'b', measured: 'by hand' },
+    ],
+  );
+  expect(() => put('wrong', ', from_piece_id', 'no piece')).toThrow('FOREIGN KEY constraint failed');
+  expect(() => put('wrong', ', material_id', 'no material')).toThrow('FOREIGN KEY constraint failed');
 }
 
 /** A book in whatever columns the table has at this version: nothing where that is allowed. */
