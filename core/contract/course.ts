@@ -229,14 +229,16 @@ export const courseContract = {
   give: ask
     .input(z.object({ courseId: id, bookId: id, personId: id.nullable(), locked: z.boolean() }))
     .output(type<Course>()),
-  /** Allocates what is not locked. Ending the stream early keeps the best so far, if there is one. */
+  /** Allocates what is not locked. `stop` ends it early, and the last piece is the best so far, if there is one. */
   allocate: ask
     .input(z.object({ courseId: id, seconds: z.number().min(0.1).max(120) }))
     .output(eventIterator(type<Allocating>())),
-  /** Lays out the week and saves it. Ending the stream early keeps the best so far. */
+  /** Lays out the week and saves it. `stop` ends it early, and the last piece is the best so far. */
   plan: ask
     .input(z.object({ courseId: id, seconds: z.number().min(0).max(60) }))
     .output(eventIterator(type<CoursePlanning>())),
+  /** Tells allocating or planning that goes on to stop with the best so far. */
+  stop: ask.output(type<Readonly<{ stopped: boolean }>>()),
   printTimetable: ask.input(z.object({ courseId: id })).output(type<FileAnswer>()),
   printCards: ask.input(z.object({ courseId: id })).output(type<FileAnswer>()),
 };

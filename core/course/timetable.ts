@@ -13,6 +13,8 @@ import { learnerMinutes, rankOf } from './pace.ts';
 export type CourseFrame = Readonly<{
   /** Teaching hours in minutes after the origin, going on past the last day, so that what does not fit shows as late. */
   teaching: Calendar;
+  /** First teaching minute of each of the course's days. */
+  days: readonly number[];
   /** The last teaching minute of the course. */
   end: number;
   /** Nothing is planned before this minute. */
@@ -75,10 +77,10 @@ export function courseWeek(
   const meanings: CourseTask[] = [];
   const used = new Set(works.flatMap((work) => work.steps.map((step) => step.operationId)));
   const shown = new Set<string>();
-  for (const demonstration of demonstrations) {
-    if (demonstration.minutes <= 0 || !used.has(demonstration.operationId)) continue;
+  const toShow = demonstrations.filter(({ minutes, operationId }) => minutes > 0 && used.has(operationId));
+  for (const { demonstration, release } of spread(toShow, frame.days)) {
     shown.add(demonstration.operationId);
-    tasks.push(demonstrationTask(demonstration, people, longestWindow));
+    tasks.push({ ...demonstrationTask(demonstration, people, longestWindow), release });
     meanings.push({
       task: demonstrationId(demonstration.operationId),
       kind: 'demonstration',
@@ -124,6 +126,22 @@ export function courseWeek(
       tasks,
     },
     tasks: meanings,
+  });
+}
+
+/** Longer than this in one day nobody watches well. Common practice, no source. */
+const shownInDay = 90;
+
+/** Demonstrations in the order of the syllabus, each from the day on which there is still patience for it; more a day where days are few. */
+function spread(demonstrations: readonly Demonstration[], days: readonly number[]) {
+  const whole = demonstrations.reduce((sum, { minutes }) => sum + minutes, 0);
+  // The last day is for finishing.
+  const most = Math.max(shownInDay, Math.ceil(whole / Math.max(1, days.length - 1)));
+  let [day, today] = [0, 0];
+  return demonstrations.map((demonstration) => {
+    if (today > 0 && today + demonstration.minutes > most && day < days.length - 1) [day, today] = [day + 1, 0];
+    today += demonstration.minutes;
+    return { demonstration, release: days[day] ?? null };
   });
 }
 

@@ -5,7 +5,7 @@ import { excusedFrom, type Learner, type PracticeCopy } from '../../core/course/
 import type { CourseWork, Demonstration, CourseFrame as Frame } from '../../core/course/timetable.ts';
 import { assert, ok, type Result, refuse } from '../../core/result.ts';
 import { minuteOf, openWindows, originOf } from '../../core/schedule/calendar.ts';
-import type { Calendar } from '../../core/schedule/problem.ts';
+import type { Calendar, Span } from '../../core/schedule/problem.ts';
 import { dateOf, dayNumber } from '../../core/stock/projection.ts';
 import { operationById } from '../../core/treatment/library.ts';
 import type { Step } from '../../core/treatment/treatment.ts';
@@ -93,13 +93,21 @@ export function teachingTimes(course: Omit<CourseRow, 'id'>, timeZone: string, n
   const windows = open.value.filter((window) => window.from < over);
   const end = windows.at(-1)?.to ?? 0;
   const now = Math.max(0, minuteOf(origin.value, nowMs));
+  const days = windows
+    .filter((window, index) => index === 0 || isNextDay(windows[index - 1], window))
+    .map(({ from }) => from);
   const { tutors, helpers, benches } = course;
   return ok({
     endsOn: dateOf(first + course.days - 1),
     origin: origin.value,
     windows,
-    frame: { teaching: open.value, end, now, tutors, helpers, benches },
+    frame: { teaching: open.value, days, end, now, tutors, helpers, benches },
   });
+}
+
+/** A night lies between sittings that are six hours apart. */
+function isNextDay(before: Span | undefined, window: Span): boolean {
+  return before !== undefined && window.from - before.to >= 360;
 }
 
 function clock(minutes: number): string {

@@ -11,7 +11,7 @@ import { inThread } from '../engines/thread.ts';
 import { listTools } from '../store/bench.ts';
 import { courseCopy, plan as planTable, planTask } from '../store/schema.ts';
 import type { Workshop } from '../store/workshop.ts';
-import { qualityOf } from './bench-plan.ts';
+import { qualityOf } from './bench-save.ts';
 import { allocationProblem, type CourseFacts, learnersOf, readCourse, worksOf } from './course-facts.ts';
 import { courseView } from './course-view.ts';
 
@@ -91,7 +91,7 @@ export async function planCourse(
   const week = courseWeek(facts.frame, facts.confirmed, works, facts.demonstrations, listTools(store.db));
   if (!week.ok) return week;
   const { problem, tasks } = week.value;
-  const input: PlannerInput = { problem, seed: 1, seconds: work.seconds, riskRuns: 0 };
+  const input: PlannerInput = { problem, seed: 1, seconds: work.seconds, riskRuns: 0, seen: null };
   const answer = await inThread<PlannerInput, PlannerProgress, PlannerAnswer>('planner-worker', input, {
     signal: work.stop,
     onStop: 'ask',

@@ -25,6 +25,9 @@ import { streamed } from './stream.ts';
 
 const { course: room } = inWorkshop;
 
+/** Allocating or planning that goes on, by workshop, so that it can be told to stop. */
+const working = new WeakMap<Workshop, AbortController>();
+
 export const course = {
   list: room.list.handler(({ context }) => courseLines(context.store)),
   open: room.open.handler(({ input, context, errors }) =>
@@ -64,15 +67,26 @@ export const course = {
     const facts = answer(readCourse(context.store, input.courseId, context.now()), errors);
     return streamed<Allocating>(signal, async (say, stop) => {
       const work = { seconds: input.seconds, now: context.now, stop, say };
-      return answer(await allocateCourse(context.store, facts, work), errors);
+      return answer(
+        await whileStoppable(context.store, work, (told) => allocateCourse(context.store, facts, told)),
+        errors,
+      );
     });
   }),
   plan: room.plan.handler(({ input, context, errors, signal }) => {
     const facts = answer(readCourse(context.store, input.courseId, context.now()), errors);
     return streamed<CoursePlanning>(signal, async (say, stop) => {
       const work = { seconds: input.seconds, now: context.now, stop, say };
-      return answer(await planCourse(context.store, facts, work), errors);
+      return answer(
+        await whileStoppable(context.store, work, (told) => planCourse(context.store, facts, told)),
+        errors,
+      );
     });
+  }),
+  stop: room.stop.handler(({ context }) => {
+    const told = working.get(context.store);
+    told?.abort();
+    return { stopped: told !== undefined };
   }),
   printTimetable: room.printTimetable.handler(async ({ input, context, errors }) => {
     const { name } = readHabits(context.store.db).habits;
@@ -87,6 +101,21 @@ export const course = {
     return answer(await printCards(facts.course.title, worksOf(facts), name), errors);
   }),
 };
+
+/** Runs long work so that `stop` finds it; whoever leaves stops it too. */
+async function whileStoppable<W extends Readonly<{ stop: AbortSignal }>, T>(
+  store: Workshop,
+  work: W,
+  run: (work: W) => Promise<T>,
+): Promise<T> {
+  const told = new AbortController();
+  working.set(store, told);
+  try {
+    return await run({ ...work, stop: AbortSignal.any([work.stop, told.signal]) });
+  } finally {
+    if (working.get(store) === told) working.delete(store);
+  }
+}
 
 /** The course as it stands after a change. */
 function shown(store: Workshop, changed: Result<string>, nowMs: number): Result<Course> {

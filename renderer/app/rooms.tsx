@@ -31,11 +31,13 @@ export const rooms: readonly Room[] = [
     key: 'stockroom',
     name: 'Stockroom',
     purpose: 'Days of cover for each material, and the order list with its dates.',
+    Content: room(() => import('../stockroom/stockroom.tsx').then((file) => file.StockroomRoom)),
   },
   {
     key: 'course',
     name: 'Course',
     purpose: 'The course week as a timetable: the people, who has which copy, whether it all fits.',
+    Content: room(() => import('../course/course.tsx').then((file) => file.CourseRoom)),
   },
   {
     key: 'day-book',

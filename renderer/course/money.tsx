@@ -1,0 +1,69 @@
+/** What it costs, from how many people it pays, and how many it could hold. */
+import type { Course } from '../../core/contract/course.ts';
+import { resultOf } from '../../core/course/money.ts';
+import { Mark } from '../parts/notices.tsx';
+import { moneyWords } from '../parts/words.ts';
+
+export function Money({ course }: Readonly<{ course: Course }>) {
+  const { money, frame, currency, limits } = course;
+  const words = (minor: number) => moneyWords(minor, currency);
+  const most = Math.max(money.confirmed, Math.min(24, frame.benches + 4), (money.breakEven ?? 0) + 2);
+  return (
+    <section aria-label="Money">
+      <div className="course-two">
+        <div>
+          <h3>Does it pay?</h3>
+          <p>
+            <Mark
+              kind={money.resultMinor >= 0 ? 'settled' : 'caution'}
+              name={money.resultMinor >= 0 ? 'pays' : 'loses'}
+            />{' '}
+            {money.breakEven === null
+              ? money.breakEvenWords
+              : `It pays from ${money.breakEven} ${money.breakEven === 1 ? 'person' : 'people'}. With the ${money.confirmed} confirmed ${words(Math.abs(money.resultMinor))} ${money.resultMinor >= 0 ? 'are left over' : 'are lost'}.`}
+          </p>
+          <p className="soft">
+            At {words(money.coveringFeeMinor)} a head the {Math.max(1, money.confirmed)} would just cover everything.
+            Your own time is not counted.
+          </p>
+          <table className="table">
+            <thead>
+              <tr>
+                <th className="number">People</th>
+                <th className="number">Fees</th>
+                <th className="number">Costs</th>
+                <th className="number">Left over</th>
+              </tr>
+            </thead>
+            <tbody>
+              {Array.from({ length: most }, (_, index) => index + 1).map((people) => (
+                <tr key={people} className={people === money.confirmed ? 'course-now' : undefined}>
+                  <td className="number">{people}</td>
+                  <td className="number">{words(people * frame.feeMinor)}</td>
+                  <td className="number">{words(frame.fixedCostMinor + people * frame.perHeadCostMinor)}</td>
+                  <td className="number">{words(resultOf(frame, people))}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </div>
+        <div>
+          <h3>How many it could hold</h3>
+          <p className="soft">
+            Reckoned from what the present people use on average; what is short first stands first. Whether a number
+            really fits, the timetable shows.
+          </p>
+          <ul className="course-list">
+            {limits.map((limit) => (
+              <li key={limit.what}>
+                <span>{limit.what}</span>
+                <strong className="number">{limit.people >= 40 ? '40 or more' : limit.people}</strong>
+                <span className="small">{limit.sentence}</span>
+              </li>
+            ))}
+          </ul>
+        </div>
+      </div>
+    </section>
+  );
+}

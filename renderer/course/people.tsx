@@ -1,0 +1,175 @@
+/** Who comes: level, standing, wishes, allergies, diet; one person open at a time. */
+import { useState } from 'react';
+import { levels } from '../../core/book/book.ts';
+import { type Course, type CoursePerson, standings } from '../../core/contract/course.ts';
+import { materialKinds } from '../../core/stock/material.ts';
+import { client, readTrouble } from '../app/client.ts';
+import { useChange } from '../app/queries.ts';
+import { Button, LongField, SelectField, TextField } from '../parts/controls.tsx';
+import { Dialog } from '../parts/dialog.tsx';
+import { Notice, TroubleNotice } from '../parts/notices.tsx';
+import { minutesWords } from '../parts/words.ts';
+
+export function People({ course }: Readonly<{ course: Course }>) {
+  const [open, setOpen] = useState<string | null>(null);
+  const person = course.people.find((one) => one.id === open) ?? null;
+  return (
+    <section aria-label="People">
+      <div className="actions">
+        <Button look="main" onClick={() => setOpen('new')}>
+          Add a person
+        </Button>
+        <span className="soft">Only the confirmed are given copies and places.</span>
+      </div>
+      {course.people.length > 0 && (
+        <div className="table-scroll">
+          <table className="table">
+            <thead>
+              <tr>
+                <th>Name</th>
+                <th>Level</th>
+                <th>Standing</th>
+                <th>Hopes to meet</th>
+                <th>Must not meet</th>
+                <th>Diet</th>
+                <th className="number">Work of {minutesWords(course.people[0]?.ownMinutes ?? 0)}</th>
+              </tr>
+            </thead>
+            <tbody>
+              {course.people.map((one) => (
+                <tr key={one.id} className={one.standing === 'confirmed' ? undefined : 'soft'}>
+                  <td>
+                    <Button look="quiet" className="course-name" onClick={() => setOpen(one.id)}>
+                      {one.name}
+                    </Button>
+                  </td>
+                  <td>{one.level}</td>
+                  <td>{one.standing}</td>
+                  <td>{one.wishes.join(', ')}</td>
+                  <td>{one.allergies.join(', ')}</td>
+                  <td>{one.diet}</td>
+                  <td className="number">{one.minutes > 0 ? minutesWords(one.minutes) : ''}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </div>
+      )}
+      {open !== null && (open === 'new' || person !== null) && (
+        <PersonForm key={open} course={course} person={person} onClose={() => setOpen(null)} />
+      )}
+    </section>
+  );
+}
+
+type FormProps = Readonly<{ course: Course; person: CoursePerson | null; onClose: () => void }>;
+
+function PersonForm({ course, person, onClose }: FormProps) {
+  const [name, setName] = useState(person?.name ?? '');
+  const [level, setLevel] = useState(person?.level ?? 'newcomer');
+  const [standing, setStanding] = useState(person?.standing ?? 'confirmed');
+  const [wishes, setWishes] = useState<readonly string[]>(person?.wishes ?? []);
+  const [allergies, setAllergies] = useState((person?.allergies ?? []).join(', '));
+  const [diet, setDiet] = useState(person?.diet ?? '');
+  const [note, setNote] = useState(person?.note ?? '');
+  const save = useChange(client.course.savePerson, () => `${name} is kept.`);
+  const remove = useChange(client.course.removePerson, () => `${name} is off the course; undo brings them back.`);
+  const trouble = save.error ? readTrouble(save.error) : null;
+  const taught = course.syllabus.map((item) => item.operationId);
+  const offered = [...new Set([...taught, ...wishes])];
+
+  function keep() {
+    save.mutate(
+      {
+        courseId: course.id,
+        ...(person ? { id: person.id } : {}),
+        name,
+        level,
+        standing,
+        wishes: [...wishes],
+        allergies: allergies.split(',').map((word) => word.trim()),
+        diet,
+        note,
+      },
+      { onSuccess: onClose },
+    );
+  }
+
+  return (
+    <Dialog title={person ? person.name : 'Add a person'} onClose={onClose}>
+      <form
+        className="course-form"
+        onSubmit={(event) => {
+          event.preventDefault();
+          keep();
+        }}
+      >
+        <div className="fields">
+          <TextField
+            name="Name"
+            value={name}
+            onChange={(event) => setName(event.target.value)}
+            trouble={trouble?.field === 'name' ? trouble.sentence : undefined}
+          />
+          <SelectField
+            name="Level"
+            value={level}
+            onChange={(event) => setLevel(event.target.value as typeof level)}
+            options={levels.map((value) => ({ value, words: value }))}
+          />
+          <SelectField
+            name="Standing"
+            value={standing}
+            onChange={(event) => setStanding(event.target.value as typeof standing)}
+            options={standings.map((value) => ({ value, words: value }))}
+          />
+          <TextField name="Diet" value={diet} onChange={(event) => setDiet(event.target.value)} />
+        </div>
+        <TextField
+          name="Must not meet (allergies)"
+          hint={`Parted by commas; materials go by the cupboard’s words: ${materialKinds.slice(15, 18).join(', ')} …`}
+          value={allergies}
+          onChange={(event) => setAllergies(event.target.value)}
+        />
+        {person && person.unknownAllergies.length > 0 && (
+          <Notice kind="caution">
+            <p>
+              No material goes by {person.unknownAllergies.map((word) => `“${word}”`).join(', ')}: nothing is kept from{' '}
+              {person.name} for it. See to it yourself.
+            </p>
+          </Notice>
+        )}
+        {offered.length > 0 && (
+          <fieldset className="course-wishes">
+            <legend>Hopes to meet</legend>
+            {offered.map((id) => (
+              <label key={id}>
+                <input
+                  type="checkbox"
+                  checked={wishes.includes(id)}
+                  onChange={(event) =>
+                    setWishes(event.target.checked ? [...wishes, id] : wishes.filter((wish) => wish !== id))
+                  }
+                />
+                {id}
+              </label>
+            ))}
+          </fieldset>
+        )}
+        <LongField name="Note" value={note} onChange={(event) => setNote(event.target.value)} />
+        {trouble && trouble.field !== 'name' && <TroubleNotice error={save.error} />}
+        <div className="actions">
+          <Button type="submit" look="main" disabled={save.isPending}>
+            Keep
+          </Button>
+          <Button onClick={onClose}>Leave it</Button>
+          {person && (
+            <Button look="harm" onClick={() => remove.mutate({ id: person.id }, { onSuccess: onClose })}>
+              Take off the course
+            </Button>
+          )}
+        </div>
+      </form>
+    </Dialog>
+  );
+}
