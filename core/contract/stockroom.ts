@@ -72,8 +72,8 @@ export type MaterialDetail = StockLine &
     /** Newest first, at most 200 of `ledgerLines`. */
     ledger: readonly LedgerLine[];
     ledgerLines: number;
-    /** The balance at the end of each day, today first. */
-    series: readonly Readonly<{ date: string; balance: number }>[];
+    /** The balance of each day, today first: `low` before a parcel comes, `balance` at its end. */
+    series: readonly Readonly<{ date: string; low: number; balance: number }>[];
     promises: readonly PromisedLine[];
     arrivals: readonly ArrivalLine[];
     /** The level it should not fall below, and how that was reckoned. */

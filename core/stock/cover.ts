@@ -30,6 +30,8 @@ export type CoverInput = Readonly<{
   promised: boolean;
   onHandMillionths: number;
   usage: UsageFigures;
+  /** When the next of what is ordered is due; null where nothing is. */
+  nextDueOn: string | null;
 }>;
 
 export function coverOf(input: CoverInput): Cover {
@@ -60,15 +62,20 @@ function standing(input: CoverInput): Omit<Cover, 'usualDays'> {
       };
     }
     const meets = `On ${dayName(date)} ${who} finds ${missing} too little.`;
-    if (advice === null) return { state: 'short', days, sentence: meets };
-    if (!advice.late && advice.orderBy !== null) {
-      return { state: 'order', days, sentence: `${meets} Order by ${dayName(advice.orderBy)}.` };
+    if (dayNumber(date) > dayNumber(today) + leadDays) {
+      const by = advice?.orderBy ? ` Order by ${dayName(advice.orderBy)}.` : '';
+      return { state: 'order', days, sentence: `${meets}${by}` };
     }
-    const comes = dateOf(dayNumber(today) + leadDays);
+    const { nextDueOn } = input;
+    const comes = advice?.late
+      ? ` Ordered today it comes on ${dayName(dateOf(dayNumber(today) + leadDays))}: too late.`
+      : nextDueOn === null
+        ? ''
+        : ` What is on its way is due on ${dayName(nextDueOn)}.`;
     return {
       state: 'short',
       days,
-      sentence: `${meets} Ordered today it comes on ${dayName(comes)}: too late. Move the work, find a substitute or ask for a faster way.`,
+      sentence: `${meets}${comes} Move the work, find a substitute or ask for it sooner.`,
     };
   }
   if (advice !== null) {

@@ -2,7 +2,7 @@
  * What a treatment asks for, in the units the cupboard counts in. Cut pieces become sheets or metres by how many of the cut come out of a
  * sheet or across a roll with the grain as it must run; where that cannot be known, by area with a waste factor that is named as such.
  */
-import type { CutPiece, Material, MaterialNeed } from './material.ts';
+import type { CutPiece, Material, MaterialNeed, NeedUnit } from './material.ts';
 
 /** A material as the choice among its kind sees it; on hand in its own unit. */
 export type Stocked = Readonly<{ material: Material; onHand: number }>;
@@ -53,6 +53,33 @@ export function drawOf(
   );
   const { material, quantity, working } = best!;
   return { draw: { materialId: material.id, quantity, working }, remark: '' };
+}
+
+/**
+ * What there is of each kind in the unit treatments ask for it in; sheets and rolls by area, less what cutting without a plan leaves over.
+ * A kind of which something is kept in units that do not convert is left out, and so is not limited.
+ */
+export function onHandByKind(
+  cupboard: readonly Stocked[],
+  wasteFactor = usualWasteFactor,
+): readonly Readonly<{ kind: Material['kind']; unit: NeedUnit; quantity: number }>[] {
+  return [...Map.groupBy(cupboard, ({ material }) => material.kind)].flatMap(([kind, stocked]) =>
+    needUnits.flatMap((unit) => {
+      const amounts = stocked.map(({ material, onHand }) =>
+        inNeedUnit(unit, material, Math.max(0, onHand), wasteFactor),
+      );
+      if (amounts.includes(null)) return [];
+      return [{ kind, unit, quantity: amounts.reduce<number>((sum, amount) => sum + (amount ?? 0), 0) }];
+    }),
+  );
+}
+
+const needUnits: readonly NeedUnit[] = ['m2', 'm', 'g', 'ml', 'piece'];
+
+function inNeedUnit(unit: NeedUnit, material: Material, onHand: number, wasteFactor: number): number | null {
+  const one = { kind: material.kind, unit, quantity: 1, cut: null, working: '' };
+  const taken = takenFrom(one, material, wasteFactor);
+  return taken === null ? null : onHand / taken.quantity;
 }
 
 type Taken = Readonly<{ quantity: number; working: string; byArea: boolean }>;

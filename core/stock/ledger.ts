@@ -83,5 +83,5 @@ export function amountWords(millionths: number, unit: StockUnit): string {
   // A remainder too small to show is still not nothing.
   if (amount === 0 && millionths !== 0) return `under 0.01 ${unit}`;
   const plural = (unit === 'sheet' || unit === 'piece') && amount !== 1 ? 's' : '';
-  return `${amount === 0 ? 0 : amount} ${unit}${plural}`;
+  return `${amount < 0 ? '−' : ''}${Math.abs(amount)} ${unit}${plural}`;
 }

@@ -88,7 +88,8 @@ export function adviseOrder(input: AdviceInput): OrderAdvice | null {
   const need = short ? safety - lowest : reorderPoint - position;
   const yearly = Math.max(usage.perDay * 365, (input.promised * 365) / Math.max(1, input.horizonDays));
   const packs = packsFor(input, need, yearly);
-  const orderBy = orderDay(input, usual);
+  const orderBy = usual ? today : orderDay(projection.helpableOn, material.leadDays);
+  const inTime = orderDay(projection.belowFloorOn, material.leadDays);
   const working = [
     short
       ? `The balance falls to ${figure(lowest)} ${material.unit}; ${figure(need)} ${material.unit} more bring it back to ${safety > 0 ? `the safety stock of ${figure(safety)}` : 'nothing missing'}.`
@@ -99,18 +100,16 @@ export function adviseOrder(input: AdviceInput): OrderAdvice | null {
   return {
     packs,
     quantity: packs * material.packQuantity,
-    orderBy: orderBy !== null && orderBy < today ? today : orderBy,
-    late: orderBy !== null && orderBy < today,
+    orderBy,
+    late: orderBy === today && inTime !== null && inTime < today,
     costMinor: packs * material.packPriceMinor,
     working,
   };
 }
 
 /** A parcel of the day before the need is there in time; one of the same day is not. */
-function orderDay({ today, material, projection }: AdviceInput, usual: boolean): string | null {
-  if (usual) return today;
-  const needed = projection.belowFloorOn;
-  return needed === null ? null : dateOf(dayNumber(needed) - material.leadDays - 1);
+function orderDay(needed: string | null, leadDays: number): string | null {
+  return needed === null ? null : dateOf(dayNumber(needed) - leadDays - 1);
 }
 
 /** Whole packs: enough for the need; more where the economic quantity says so, up to what is used while it keeps and within a year. */

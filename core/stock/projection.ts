@@ -47,19 +47,21 @@ export type Shortage = Readonly<{
   cause: Promised;
 }>;
 
-/** The balance at the end of a day. */
-export type Point = Readonly<{ date: string; balance: number }>;
+/** The balance at the end of a day, and when all of the day is taken but no parcel has come yet. */
+export type Point = Readonly<{ date: string; low: number; balance: number }>;
 
 export type Projection = Readonly<{
   /** One point a day, today first, the last at the horizon; the undated are not in it. */
   points: readonly Point[];
   /** What is left at the horizon when everything agreed without a day is taken as well. */
   afterAll: number;
-  /** The least balance of any moment up to and including that. */
+  /** The least balance of any moment that an order of today could still help, up to and including that. */
   lowest: number;
   shortage: Shortage | null;
   /** The first day on whose course the balance falls below `floor`; null where none does. */
   belowFloorOn: string | null;
+  /** The first such day that an order of today could still help. */
+  helpableOn: string | null;
   /** Whole days from today before the first dated shortage; null where there is none within the horizon. */
   coverDays: number | null;
 }>;
@@ -72,11 +74,13 @@ export type ProjectionInput = Readonly<{
   arrivals: readonly Arrival[];
   /** Safety stock, in millionths. */
   floorMillionths?: number;
+  /** Days in which an order comes: `lowest` is taken from the day after on. None: over all days. */
+  leadDays?: number;
 }>;
 
 /** Runs the balance forward. What is overdue, either way, counts as of today; what lies past the horizon counts with the undated. */
 export function project(input: ProjectionInput): Projection {
-  const { today, horizonDays, floorMillionths = 0 } = input;
+  const { today, horizonDays, floorMillionths = 0, leadDays = -1 } = input;
   const first = dayNumber(today);
   const dayOf = (date: string) => Math.max(0, dayNumber(date) - first);
   const taken: Promised[][] = Array.from({ length: horizonDays + 1 }, () => []);
@@ -94,12 +98,12 @@ export function project(input: ProjectionInput): Projection {
   }
 
   let balance = input.onHandMillionths;
-  let lowest = balance;
+  let lowest = Number.POSITIVE_INFINITY;
   let shortage: Shortage | null = null;
   let belowFloorOn: string | null = null;
+  let helpableOn: string | null = null;
   const take = (promise: Promised, date: string | null) => {
     balance -= promise.quantityMillionths;
-    lowest = Math.min(lowest, balance);
     if (balance < 0) shortage ??= { date, missingMillionths: -balance, cause: promise };
   };
   const points: Point[] = [];
@@ -107,14 +111,20 @@ export function project(input: ProjectionInput): Projection {
     const date = dateOf(first + day);
     for (const promise of taken[day]!) take(promise, date);
     if (balance < floorMillionths) belowFloorOn ??= date;
+    if (day > leadDays) {
+      lowest = Math.min(lowest, balance);
+      if (balance < floorMillionths) helpableOn ??= date;
+    }
+    const low = balance;
     balance += coming[day]!;
-    points.push({ date, balance });
+    points.push({ date, low, balance });
   }
   balance += later;
   for (const promise of undated) take(promise, null);
+  lowest = Math.min(lowest, balance);
   const short = shortage as Shortage | null;
   const coverDays = short === null || short.date === null ? null : dayNumber(short.date) - first;
-  return { points, afterAll: balance, lowest, shortage: short, belowFloorOn, coverDays };
+  return { points, afterAll: balance, lowest, shortage: short, belowFloorOn, helpableOn, coverDays };
 }
 
 /** Days since 1 January 1970 of a plain date, YYYY-MM-DD. */

@@ -98,6 +98,7 @@ function figuresOf(
     promises,
     arrivals,
     floorMillionths: toMillionths(safety),
+    leadDays: material.leadDays,
   });
   const promised = sumOf(promises.filter((one) => one.date !== null)) / 1e6;
   const advice = adviseOrder({ today, horizonDays, material, projection, safety, usage, promised, habits });
@@ -111,6 +112,7 @@ function figuresOf(
     promised: promises.length > 0,
     onHandMillionths,
     usage,
+    nextDueOn: arrivals[0]?.dueOn ?? null,
   });
   return { material, onHandMillionths, promises, arrivals, usage, safety, projection, advice, cover };
 }

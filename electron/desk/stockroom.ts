@@ -85,7 +85,7 @@ function readMaterial(store: Workshop, id: string, now: number): Result<Material
     horizonDays,
     ledger: ledgerLines(rows).slice(-mostLedgerLines).toReversed(),
     ledgerLines: rows.length,
-    series: projection.points.map(({ date, balance }) => ({ date, balance: balance / 1e6 })),
+    series: projection.points.map(({ date, low, balance }) => ({ date, low: low / 1e6, balance: balance / 1e6 })),
     promises: promises
       .map(({ quantityMillionths, ...rest }) => ({ ...rest, quantity: quantityMillionths / 1e6 }))
       .toSorted((one, other) => ((one.date ?? '9999') < (other.date ?? '9999') ? -1 : 1)),

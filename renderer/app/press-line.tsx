@@ -109,7 +109,7 @@ function UndoButtons() {
       {redo !== null && (
         <Button
           look="quiet"
-          aria-label={`Do again: ${redo}`}
+          aria-label={`Redo: ${redo}`}
           title={redo}
           aria-keyshortcuts="Control+Shift+Z"
           onClick={() => step(true)}

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { coverOf } from '../../../core/stock/cover.ts';
 import { adviseOrder, usualOrderHabits } from '../../../core/stock/orders.ts';
-import { type Promised, project } from '../../../core/stock/projection.ts';
+import { type Arrival, type Promised, project } from '../../../core/stock/projection.ts';
 import { material } from './cupboard.ts';
 
 const today = '2026-05-04';
@@ -9,11 +9,22 @@ const horizonDays = 60;
 const mull = material('Mull', { unit: 'm', leadDays: 9 });
 const none = { perDay: 0, deviationPerDay: 0, enough: false };
 
-function cover(onHandMillionths: number, promises: readonly Promised[], usage = none) {
-  const projection = project({ today, horizonDays, onHandMillionths, promises, arrivals: [] });
+function cover(
+  onHandMillionths: number,
+  promises: readonly Promised[],
+  usage = none,
+  arrivals: readonly Arrival[] = [],
+) {
+  const projection = project({ today, horizonDays, onHandMillionths, promises, arrivals, leadDays: mull.leadDays });
   const common = { today, horizonDays, projection, usage };
   const advice = adviseOrder({ ...common, material: mull, safety: 0, promised: 0, habits: usualOrderHabits });
-  const rest = { unit: mull.unit, leadDays: mull.leadDays, promised: promises.length > 0, onHandMillionths };
+  const rest = {
+    unit: mull.unit,
+    leadDays: mull.leadDays,
+    promised: promises.length > 0,
+    onHandMillionths,
+    nextDueOn: arrivals[0]?.dueOn ?? null,
+  };
   return coverOf({ ...common, ...rest, advice });
 }
 
@@ -36,6 +47,13 @@ describe('cover', () => {
     const short = cover(0, [wanted('2026-05-06', 400_000)]);
     expect(short).toMatchObject({ state: 'short', days: 2 });
     expect(short.sentence).toContain('Ordered today it comes on Wed 13 May: too late.');
+  });
+
+  test('says when what is on its way comes, where it comes too late and no more is wanted', () => {
+    const arrivals = [{ dueOn: '2026-05-08', quantityMillionths: 5_000_000 }];
+    const short = cover(0, [wanted('2026-05-06', 400_000)], none, arrivals);
+    expect(short).toMatchObject({ state: 'short', days: 2 });
+    expect(short.sentence).toContain('What is on its way is due on Fri 8 May.');
   });
 
   test('keeps what has no day apart from what has one', () => {

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { drawOf, piecesOfSheet, usualWasteFactor } from '../../../core/stock/demand.ts';
+import { drawOf, onHandByKind, piecesOfSheet, usualWasteFactor } from '../../../core/stock/demand.ts';
 import { cutNeed, material } from './cupboard.ts';
 
 const board = material('board', { kind: 'greyboard' });
@@ -116,5 +116,29 @@ describe('a draw', () => {
       draw: null,
       remark: 'No headband is in the cupboard.',
     });
+  });
+});
+
+describe('what is on hand, as treatments ask for it', () => {
+  test('sheets are square metres less a quarter of the area taken for waste; grams stay grams', () => {
+    const paste = material('paste', { kind: 'wheat starch', unit: 'g', sheetHeightMm: null, sheetWidthMm: null });
+    const there = onHandByKind([
+      { material: board, onHand: 2 },
+      { material: { ...board, id: 'more' }, onHand: 0.5 },
+      { material: paste, onHand: 400 },
+    ]);
+    const area = ((board.sheetHeightMm ?? 0) * (board.sheetWidthMm ?? 0)) / 1e6;
+    expect(there).toContainEqual({ kind: 'wheat starch', unit: 'g', quantity: 400 });
+    expect(there.find((one) => one.kind === 'greyboard')?.quantity).toBeCloseTo((2.5 * area) / usualWasteFactor, 9);
+  });
+
+  test('a kind of which one material does not convert is left out, not counted short', () => {
+    const loose = material('loose', { kind: 'greyboard', unit: 'sheet', sheetHeightMm: null, sheetWidthMm: null });
+    expect(
+      onHandByKind([
+        { material: board, onHand: 2 },
+        { material: loose, onHand: 9 },
+      ]),
+    ).toEqual([]);
   });
 });

@@ -115,7 +115,7 @@ test.each([
   [0, 'piece', '0 pieces'],
   [310_004_000, 'g', '310 g'],
   [1200, 'm', 'under 0.01 m'],
-  [-400_000, 'm', '-0.4 m'],
+  [-400_000, 'm', '−0.4 m'],
 ] as const)('%i millionths of a %s are said as %s', (millionths, unit, words) => {
   expect(amountWords(millionths, unit)).toBe(words);
 });

@@ -174,6 +174,7 @@ function advise(
     promises,
     arrivals,
     floorMillionths: Math.round(safety * 1e6),
+    leadDays: material.leadDays,
   });
   const all = promises.reduce((sum, one) => sum + one.quantityMillionths, 0) / 1e6;
   return adviseOrder({
@@ -200,6 +201,13 @@ describe('order advice', () => {
 
   test('is late where the lead time no longer fits, and then for today', () => {
     expect(advise(0, [promised(day(4), 3_000_000)])).toMatchObject({ orderBy: today, late: true });
+  });
+
+  test('is none where an order of today would come too late to help and what is on its way is enough after that', () => {
+    const onItsWay = [{ dueOn: day(6), quantityMillionths: 5_000_000 }];
+    expect(advise(0, [promised(day(4), 3_000_000)], onItsWay)).toBeNull();
+    const needs = [promised(day(4), 3_000_000), promised(day(20), 3_000_000)];
+    expect(advise(0, needs, onItsWay, { promised: 0 })).toMatchObject({ packs: 1, orderBy: day(10), late: false });
   });
 
   test('has no day where only treatments without one need it, and is enough for all of them', () => {

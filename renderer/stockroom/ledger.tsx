@@ -1,0 +1,190 @@
+/** The ledger of a material: what came and went, with what stood there after each, and the answer to a line that was wrong. */
+import { useState } from 'react';
+import type { LedgerLine, MaterialDetail } from '../../core/contract/stockroom.ts';
+import { fromMillionths, toMillionths } from '../../core/stock/ledger.ts';
+import type { Material, MovementKind } from '../../core/stock/material.ts';
+import { client, readTrouble } from '../app/client.ts';
+import { useChange, useHabits } from '../app/queries.ts';
+import { Button, TextField } from '../parts/controls.tsx';
+import { TroubleNotice } from '../parts/notices.tsx';
+import { clockWords, dayWords } from '../parts/words.ts';
+import { quantityWords, typedNumber } from './words.ts';
+
+const kinds: readonly Readonly<{ kind: MovementKind; words: string; done: string; asks: string }>[] = [
+  { kind: 'out', words: 'Took out', done: 'taken out', asks: 'How much went' },
+  { kind: 'in', words: 'Put in', done: 'put in', asks: 'How much came' },
+  { kind: 'wasted', words: 'Spoilt', done: 'spoilt', asks: 'How much was spoilt' },
+  { kind: 'counted', words: 'Counted', done: 'counted', asks: 'How much is there' },
+];
+
+export function MovementForm({ material, onHand }: Readonly<{ material: Material; onHand: number }>) {
+  const [kind, setKind] = useState<MovementKind>('out');
+  const [quantity, setQuantity] = useState('');
+  const [reason, setReason] = useState('');
+  const add = useChange(client.stockroom.addMovement, ({ words }) => words);
+  const trouble = add.error ? readTrouble(add.error) : null;
+  const at = (field: string) => (trouble?.field === field ? trouble.sentence : undefined);
+  const asks = kinds.find((one) => one.kind === kind)!.asks;
+  const counted = kind === 'counted' ? typedNumber(quantity) : Number.NaN;
+  const difference = fromMillionths(toMillionths(counted) - toMillionths(onHand));
+  return (
+    <section aria-label="A line for the ledger">
+      <h3>Enter in the ledger</h3>
+      <form
+        className="movement"
+        onSubmit={(event) => {
+          event.preventDefault();
+          add.mutate(
+            { materialId: material.id, kind, quantity: typedNumber(quantity), reason },
+            {
+              onSuccess: () => {
+                setQuantity('');
+                setReason('');
+              },
+            },
+          );
+        }}
+      >
+        <fieldset className="movement-kinds">
+          <legend className="visually-hidden">What happened</legend>
+          {kinds.map((one) => (
+            <label key={one.kind}>
+              <input
+                type="radio"
+                name="movement"
+                checked={kind === one.kind}
+                onChange={() => {
+                  setKind(one.kind);
+                  add.reset();
+                }}
+              />
+              {one.words}
+            </label>
+          ))}
+        </fieldset>
+        <div className="movement-fields">
+          <TextField
+            name={`${asks}, ${material.unit}`}
+            inputMode="decimal"
+            autoComplete="off"
+            value={quantity}
+            onChange={(event) => setQuantity(event.target.value)}
+            trouble={at('quantity')}
+            hint={
+              Number.isNaN(difference)
+                ? undefined
+                : difference === 0
+                  ? 'As the ledger says.'
+                  : `${quantityWords(Math.abs(difference), material.unit)} ${difference > 0 ? 'more' : 'less'} than the ledger says.`
+            }
+          />
+          <TextField
+            name={kind === 'counted' ? 'What became of the difference' : 'Reason, where there is one'}
+            autoComplete="off"
+            value={reason}
+            onChange={(event) => setReason(event.target.value)}
+            trouble={at('reason')}
+          />
+        </div>
+        <Button look="main" type="submit" disabled={add.isPending || quantity.trim() === ''}>
+          Enter
+        </Button>
+      </form>
+      {add.error && trouble?.field !== 'quantity' && trouble?.field !== 'reason' && <TroubleNotice error={add.error} />}
+    </section>
+  );
+}
+
+export function Ledger({ detail }: Readonly<{ detail: MaterialDetail }>) {
+  const { ledger, ledgerLines } = detail;
+  const [answering, setAnswering] = useState<string | null>(null);
+  return (
+    <section>
+      <h3>Ledger</h3>
+      {ledger.length === 0 ? (
+        <p className="soft">Nothing has been entered yet. Count what is there, and the ledger begins.</p>
+      ) : (
+        <ul className="stock-list ledger">
+          {ledger.map((line) => (
+            <LedgerItem
+              key={line.id}
+              line={line}
+              unit={detail.material.unit}
+              answering={answering === line.id}
+              onAnswer={(open) => setAnswering(open ? line.id : null)}
+            />
+          ))}
+        </ul>
+      )}
+      {ledgerLines > ledger.length && (
+        <p className="soft small">
+          The newest {ledger.length} of {ledgerLines} lines. All of them are in the ledger’s CSV.
+        </p>
+      )}
+    </section>
+  );
+}
+
+type ItemProps = Readonly<{
+  line: LedgerLine;
+  unit: Material['unit'];
+  answering: boolean;
+  onAnswer: (open: boolean) => void;
+}>;
+
+function LedgerItem({ line, unit, answering, onAnswer }: ItemProps) {
+  const { timeZone } = useHabits();
+  const [reason, setReason] = useState('');
+  const answer = useChange(client.stockroom.answerMovement, ({ words }) => words);
+  const done = kinds.find((one) => one.kind === line.kind)?.done ?? line.kind;
+  const signed = `${line.quantity < 0 ? '−' : '+'}${quantityWords(Math.abs(line.quantity), unit)}`;
+  const when = `${dayWords(line.at, timeZone)} ${clockWords(line.at, timeZone)}`;
+  return (
+    <li>
+      <span className="stock-when">{when}</span>
+      <span>
+        {done}
+        {line.book !== '' && <> for {line.book}</>}
+        {line.reason !== '' && <span className="soft small stock-working">{line.reason}</span>}
+        {!line.closed && !answering && (
+          <Button
+            look="quiet"
+            className="ledger-answer"
+            aria-label={`This is wrong: ${when}, ${done} ${signed}`}
+            onClick={() => onAnswer(true)}
+          >
+            This is wrong
+          </Button>
+        )}
+      </span>
+      <span className="number">
+        {signed}
+        <span className="soft small stock-working">{quantityWords(line.balance, unit)} then</span>
+      </span>
+      {answering && (
+        <form
+          className="ledger-form"
+          onSubmit={(event) => {
+            event.preventDefault();
+            answer.mutate({ movementId: line.id, reason }, { onSuccess: () => onAnswer(false) });
+          }}
+        >
+          <TextField
+            name="What was wrong with it"
+            autoFocus
+            value={reason}
+            onChange={(event) => setReason(event.target.value)}
+            trouble={answer.error ? readTrouble(answer.error).sentence : undefined}
+            hint="The line stays; its opposite is entered after it."
+          />
+          <div className="actions">
+            <Button look="main" type="submit" disabled={answer.isPending}>
+              Enter the opposite
+            </Button>
+            <Button onClick={() => onAnswer(false)}>Leave it</Button>
+          </div>
+        </form>
+      )}
+    </li>
+  );
+}
