@@ -1,0 +1,238 @@
+import type { Page } from 'playwright-core';
+import { expect, test } from 'vitest';
+import { putBooksOnShelf } from './books.ts';
+import { expectNoAxeFindings, openApp } from './journey.ts';
+
+const row = '[role="listbox"][aria-label^="Books"] [role="option"]';
+
+async function openShelf(options: Parameters<typeof openApp>[0] = {}) {
+  const app = await openApp({ demo: true, ...options });
+  await app.page.locator(row).first().waitFor();
+  return app;
+}
+
+function pane(page: Page) {
+  return page.getByRole('region', { name: 'The book' });
+}
+
+async function titleOf(page: Page, at: number): Promise<string> {
+  return ((await page.locator(row).nth(at).locator('.row-title').textContent()) ?? '').trim();
+}
+
+/** Waits until the quiet sentence says this. */
+async function said(page: Page, words: RegExp): Promise<void> {
+  await page.locator('.sentence').getByText(words).waitFor();
+}
+
+test('from the first screen a person comes to a ranked shelf, every book with its reason and its spine', async () => {
+  const { page } = await openApp();
+  await page.getByRole('button', { name: 'Open the demo workshop' }).click();
+  await page.locator(row).first().waitFor();
+  expect(await page.locator(row).first().getAttribute('aria-posinset')).toBe('1');
+  expect(Number(await page.locator(row).first().getAttribute('aria-setsize'))).toBeGreaterThan(150);
+  expect(await page.locator('.row-why').first().textContent()).not.toBe('');
+  const spines = page.getByRole('group', { name: /^Spines/ }).getByRole('button');
+  expect(await spines.count()).toBeGreaterThan(20);
+  await page.locator(row).nth(2).click();
+  const title = await titleOf(page, 2);
+  await pane(page).getByRole('heading', { level: 2, name: title }).waitFor();
+  expect(await pane(page).locator('.why tbody tr').count()).toBe(4);
+  await expectNoAxeFindings(page);
+});
+
+test('an empty workshop says what the shelf is for and takes the first book at once', async () => {
+  const { page } = await openApp();
+  await page.getByRole('button', { name: 'Start an empty workshop' }).click();
+  await page.getByRole('heading', { name: 'The shelf is empty' }).waitFor();
+  await expectNoAxeFindings(page);
+  await page.getByRole('button', { name: 'Put in a book' }).click();
+  await page.locator('input:focus').waitFor();
+  await page.keyboard.type('Rambles in Dorset');
+  await page.getByLabel('Height × width × thickness').fill('7 1/2 x 5 x 1 1/4 in');
+  await page.getByLabel('Format').fill('crown 8vo');
+  await page.getByLabel('Lot').fill('Attic sale');
+  await page.getByLabel('Place').fill('Case 2');
+  await page.keyboard.press('Enter');
+  await said(page, /“Rambles in Dorset” is on the shelf/);
+  // Typing goes on in the title; lot, place and format are still there.
+  await page.keyboard.type('Ferns of the Combe');
+  expect(await page.getByLabel('Format').inputValue()).toBe('crown 8vo');
+  await page.keyboard.press('Enter');
+  await said(page, /Ferns of the Combe/);
+  await page.locator('.row-title', { hasText: 'Ferns of the Combe' }).click();
+  await pane(page).getByText('from Attic sale').waitFor();
+  await page.locator('.row-title', { hasText: 'Rambles' }).click();
+  await pane(page).getByText('190.5 mm').waitFor();
+  await expectNoAxeFindings(page);
+});
+
+test('a book is surveyed by keys, its treatment agreed, and both taken back with a sentence that says so', async () => {
+  const { page, desk } = await openApp();
+  await page.getByRole('button', { name: 'Start an empty workshop' }).click();
+  await page.getByRole('heading', { name: 'The shelf is empty' }).waitFor();
+  putBooksOnShelf(desk);
+  await page.reload();
+  await page.locator('.row-title', { hasText: 'Ferns of the North Combe' }).click();
+  const entry = pane(page).getByLabel(/^Add a finding/);
+  await entry.fill('joi spl 3 x2: from the head');
+  await pane(page).getByText('joints split, severe, 2: from the head').waitFor();
+  await entry.press('Enter');
+  await pane(page).getByRole('button', { name: 'Change joints split' }).waitFor();
+  expect(await entry.inputValue()).toBe('');
+
+  await entry.fill('windows broken');
+  await entry.press('Enter');
+  await pane(page).getByText('is not a part and a damage known here').waitFor();
+  expect(await entry.inputValue()).toBe('windows broken');
+  await entry.fill('');
+
+  await pane(page).locator('.step').first().waitFor();
+  expect(await pane(page).locator('.step .notice-caution').count()).toBeGreaterThan(0);
+  await pane(page).getByRole('button', { name: 'Agree to this treatment' }).click();
+  await pane(page).getByRole('heading', { name: 'Agreed treatment' }).waitFor();
+  await expectNoAxeFindings(page);
+
+  await page.keyboard.press('Control+z');
+  await said(page, /^Undone: Agree to the treatment of “Ferns of the North Combe”/);
+  await pane(page).getByRole('heading', { name: 'Proposed treatment' }).waitFor();
+  await page.keyboard.press('Control+z');
+  await said(page, /^Undone: Note joints split/);
+  await pane(page).getByRole('button', { name: 'Change joints split' }).waitFor({ state: 'detached' });
+  await page.keyboard.press('Control+Shift+z');
+  await said(page, /^Done again: Note joints split/);
+  await pane(page).getByRole('button', { name: 'Change joints split' }).waitFor();
+});
+
+test('a hazard keeps a book from its treatment until somebody writes down what was decided', async () => {
+  const { page } = await openShelf({ expected: [/422/] });
+  await page.getByLabel('Hazard', { exact: true }).selectOption('undecided');
+  await page
+    .locator('.toolbar-total')
+    .getByText(/^\d\d? books?$/)
+    .waitFor();
+  await page.locator(row).first().click();
+  const hazards = pane(page).getByRole('region', { name: 'Hazards' });
+  await hazards.getByText('ask an accredited conservator').waitFor();
+  const open = await hazards.getByRole('button', { name: 'Clear it' }).count();
+  expect(open).toBeGreaterThan(0);
+  await hazards.getByRole('button', { name: 'Clear it' }).first().click();
+  await hazards.getByText('Write down what you looked at').waitFor();
+  for (let left = open; left > 0; left--) {
+    await hazards
+      .getByLabel(/^What you looked at/)
+      .first()
+      .fill('Swabbed at the bench: no colour came off.');
+    await hazards.getByRole('button', { name: 'Clear it' }).first().click();
+    await hazards
+      .getByText('no colour came off')
+      .nth(open - left)
+      .waitFor();
+  }
+  await expectNoAxeFindings(page);
+  const agree = pane(page).getByRole('button', { name: 'Agree to this treatment' });
+  if ((await agree.count()) > 0) expect(await agree.isEnabled()).toBe(true);
+});
+
+test('a field keeps what is typed as it is typed, and what is refused stays in it with the reason', async () => {
+  const { page } = await openShelf();
+  await page.locator(row).first().click();
+  const height = pane(page).getByLabel('Height', { exact: true });
+  await height.fill('minus three');
+  await height.blur();
+  await pane(page).locator('.field-trouble').waitFor();
+  expect(await height.inputValue()).toBe('minus three');
+  await height.fill('8 3/4 in');
+  await pane(page).getByText('kept').first().waitFor();
+  expect(await height.inputValue()).toMatch(/^222\.[23] mm$/);
+  await pane(page).locator('.pane-facts').getByText('8 3/4 in').waitFor();
+});
+
+test('by keyboard alone: to the list, down it, open, through the book and out; mark, change many, and back', async () => {
+  const { page } = await openShelf();
+  await page.getByRole('searchbox', { name: 'Search the shelf' }).focus();
+  await page.keyboard.press('ArrowDown');
+  await page.keyboard.press('ArrowDown');
+  await page.keyboard.press('Enter');
+  const second = await titleOf(page, 1);
+  await pane(page).getByRole('heading', { level: 2, name: second }).waitFor();
+  // The pane follows the list.
+  await page.keyboard.press('ArrowDown');
+  const third = await titleOf(page, 2);
+  await pane(page).getByRole('heading', { level: 2, name: third }).waitFor();
+  await page.keyboard.press('Escape');
+  await pane(page).waitFor({ state: 'detached' });
+
+  await page.keyboard.press('End');
+  const books = await page.locator(row).first().getAttribute('aria-setsize');
+  await page.locator(`${row}[aria-posinset="${books}"].row-active`).waitFor();
+  await page.keyboard.press('Home');
+  await page.locator(`${row}[aria-posinset="1"].row-active`).waitFor();
+  await page.keyboard.press('Space');
+  await page.keyboard.press('Shift+ArrowDown');
+  const marked = page.getByRole('region', { name: 'Marked books' });
+  await marked.getByText('2 marked').waitFor();
+  await expectNoAxeFindings(page);
+  await marked.getByLabel('Change', { exact: true }).selectOption('place');
+  await marked.getByLabel('To').fill('Top shelf');
+  await marked.getByRole('button', { name: 'Change all 2' }).press('Enter');
+  await said(page, /^2 books changed/);
+  await page.locator('.row-about', { hasText: 'Top shelf' }).nth(1).waitFor();
+  await page.keyboard.press('Control+z');
+  await page.locator('.row-about', { hasText: 'Top shelf' }).first().waitFor({ state: 'detached' });
+});
+
+test('letters typed in the list search it at once, and Ctrl+K finds a book from any room', async () => {
+  const { page } = await openShelf();
+  const title = await titleOf(page, 4);
+  await page.keyboard.press('Control+5');
+  await page.keyboard.press('Control+k');
+  const field = page.getByRole('combobox', { name: /^Find a book/ });
+  await field.fill(title);
+  await page.getByRole('option').filter({ hasText: title }).first().waitFor();
+  await expectNoAxeFindings(page);
+  await page.keyboard.press('Enter');
+  await pane(page).getByRole('heading', { level: 2 }).waitFor();
+  await page.keyboard.press('Escape');
+  await page.locator('[role="listbox"]').focus();
+  await page.keyboard.type('sermon');
+  expect(await page.getByRole('searchbox', { name: 'Search the shelf' }).inputValue()).toBe('sermon');
+  await page.keyboard.type(' zzz');
+  await page.getByText('No book answers this').waitFor();
+  await page.getByRole('button', { name: 'Show all' }).click();
+  await page.locator(row).first().waitFor();
+});
+
+test.each([
+  ['1024 × 700', { width: 1024, height: 700 }],
+  ['390 × 844', { width: 390, height: 844 }],
+] as const)('at %s the details never cover the list, and nothing hangs over the edge', async (_, size) => {
+  const { page } = await openShelf({ size });
+  const overflow = () =>
+    page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+  expect(await overflow()).toBe(0);
+  await page.locator(row).nth(1).click();
+  await pane(page).getByRole('heading', { level: 2 }).waitFor();
+  expect(await overflow()).toBe(0);
+  const list = await page.locator('[role="listbox"]').boundingBox();
+  const details = await pane(page).boundingBox();
+  if (list !== null && details !== null) expect(details.x).toBeGreaterThanOrEqual(list.x + list.width - 1);
+  await expectNoAxeFindings(page);
+  await pane(page)
+    .getByRole('button', { name: /^Close/ })
+    .click();
+  await page.locator(row).first().waitFor();
+});
+
+test('the theme follows the system until a person says otherwise', async () => {
+  const { page } = await openShelf({ theme: 'dark' });
+  const ground = () => page.evaluate(() => getComputedStyle(document.body).backgroundColor);
+  const dark = await ground();
+  await page.emulateMedia({ colorScheme: 'light' });
+  expect(await ground()).not.toBe(dark);
+  await page.getByRole('button', { name: /^Theme: As the system/ }).click();
+  await page.getByRole('button', { name: /^Theme: Light/ }).click();
+  expect(await ground()).toBe(dark);
+  await page.reload();
+  await page.locator(row).first().waitFor();
+  expect(await ground()).toBe(dark);
+});
