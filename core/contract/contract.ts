@@ -5,6 +5,7 @@
 import { benchContract } from './bench.ts';
 import { courseContract } from './course.ts';
 import { daybookContract } from './daybook.ts';
+import { reckonerContract } from './reckoner.ts';
 import { shelfContract } from './shelf.ts';
 import { stockroomContract } from './stockroom.ts';
 import { takeinContract } from './takein.ts';
@@ -18,4 +19,5 @@ export const contract = {
   stockroom: stockroomContract,
   course: courseContract,
   daybook: daybookContract,
+  reckoner: reckonerContract,
 };

@@ -130,7 +130,8 @@ function atKnownField({ sentence, field }: Refusal, fields: Readonly<Record<stri
   return field !== undefined && field in fields ? { sentence, field } : { sentence };
 }
 
-function readField(field: Field, typed: string, unit: LengthUnit): Result<number | string | undefined> {
+/** One field as typed, read as its kind asks. Refuses in words for that field. */
+export function readField(field: Field, typed: string, unit: LengthUnit): Result<number | string | undefined> {
   switch (field.kind) {
     case 'text':
       return ok(typed);

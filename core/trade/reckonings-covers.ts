@@ -14,6 +14,7 @@ import {
 import { type CaseHabits, type CaseMeasures, measureCase, usualCase } from './case.ts';
 import { drawBackSection, drawCase, drawLinings, drawPieces, drawSpinePiece } from './drawing.ts';
 import { measureEndpapers, measureJacket, measureSpinePiece, measureWrapper, usualReback } from './reback.ts';
+import { measureRecase } from './recase.ts';
 import type { Piece } from './working.ts';
 
 /** Calculations on the cover of a book and what is glued to its back. */
@@ -27,6 +28,8 @@ const backAndBoard = {
   back: choice('Back', ['rounded', 'flat'], 'rounded'),
   board: optionalLength('Board', 'chosen for the size when left empty'),
 };
+
+const coverings = { cloth: 'covering cloth', leather: 'covering leather', paper: 'side paper' } as const;
 
 type Block = Readonly<{
   height: number;
@@ -63,13 +66,20 @@ export const coverCalculations: readonly Calculation[] = [
       ...block,
       ...backAndBoard,
       style: choice('Style', ['full', 'quarter', 'half'], 'full'),
+      covering: choice('Covering', ['cloth', 'leather', 'paper'], 'cloth'),
       square: optionalLength('Squares', '1/8 in, or 3/16 in over 10 in of height, when left empty'),
       joint: length('Joint', '4.8 mm', 'width of the groove on the finished book, 1/8 to 1/4 in'),
       'turn-in': length('Turn-in', '19 mm', '3/4 in is usual'),
     },
     reckon(values) {
       const { style, square } = values;
-      const measured = caseFor(values, { style, squareMm: square, jointMm: values.joint, turnInMm: values['turn-in'] });
+      const measured = caseFor(values, {
+        style,
+        covering: coverings[values.covering],
+        squareMm: square,
+        jointMm: values.joint,
+        turnInMm: values['turn-in'],
+      });
       if (!measured.ok) return measured;
       const { pieces, working, remarks } = measured.value;
       return ok({ figures: cutSizes(pieces), pieces, working, remarks, drawing: drawCase(measured.value) });
@@ -106,6 +116,51 @@ export const coverCalculations: readonly Calculation[] = [
         working: [...book.value.working, ...working],
         remarks,
         drawing: drawSpinePiece(book.value, measured.value),
+      });
+    },
+  }),
+  calculation({
+    id: 'recase',
+    title: 'Recase',
+    group: 'Covers',
+    about:
+      'Whether a mended block still fits the case it came out of, and what it needs to go back in; tolerance and squares: common practice, no source.',
+    fields: {
+      ...block,
+      back: backAndBoard.back,
+      'board high': length('Old board, high', '196 mm'),
+      'board wide': length('Old board, wide', '123 mm'),
+      'old back': length('Old back, wide', '41 mm', 'over the inside, board edge to board edge less both joints'),
+      'old board': length('Old board, thick', '2.2 mm'),
+      joint: length('Joint', '4.8 mm', 'width of the groove'),
+    },
+    reckon(values) {
+      const measured = measureRecase(
+        { heightMm: values.height, widthMm: values.width, thicknessMm: values.thickness },
+        {
+          boardHeightMm: values['board high'],
+          boardWidthMm: values['board wide'],
+          boardMm: values['old board'],
+          backWidthMm: values['old back'],
+          jointMm: values.joint,
+          back: values.back,
+        },
+      );
+      if (!measured.ok) return measured;
+      const { verdict, squaresMm, foreEdgeMm, backMm, overMm, pieces, working, remarks } = measured.value;
+      return ok({
+        figures: [
+          { label: 'Then', text: verdict },
+          inMm('Squares at head and tail', squaresMm),
+          inMm('Square at the fore-edge', foreEdgeMm),
+          inMm('Back of the block', backMm),
+          inMm('Wider than the old back by', overMm),
+          ...cutSizes(pieces),
+        ],
+        pieces,
+        working,
+        remarks,
+        drawing: drawPieces('Endpapers and mull of a recase', pieces),
       });
     },
   }),
