@@ -3,6 +3,7 @@
  * than now or than some moves ago (late acceptance; Burke & Bykov 2017), every new best pushed late and early again.
  */
 import { improveOnce } from './build.ts';
+import { never } from './clock.ts';
 import type { Compiled } from './compile.ts';
 import type { Decoder } from './decode.ts';
 import type { Schedule } from './fit.ts';
@@ -13,19 +14,20 @@ import type { Objective } from './problem.ts';
 import type { Chance } from './random.ts';
 
 /** How many moves ago still counts. */
-const memory = 60;
+const memory = 15;
 /** Moves without a new best before the search goes back to the best. */
 const patience = 4000;
 
-/** Improves `best` in place for as long as it is asked; yields how many schedules each stretch took. */
+/**
+ * Improves `best` in place for as long as it is asked; yields how many schedules each step took. First it orders whole books, each filling
+ * the gaps that the books before it leave; then it moves single tasks as well.
+ */
 export function* anneal(compiled: Compiled, decoder: Decoder, best: Schedule, chance: Chance): Generator<number, void> {
   const books = listBooks(compiled);
+  yield* orderBooks(compiled, decoder, best, books, chance);
   const [current, trial] = [emptySchedule(compiled), emptySchedule(compiled)];
-  let [order, value, bestValue] = [
-    orderBySchedule(compiled, best.start),
-    measure(compiled, best),
-    measure(compiled, best),
-  ];
+  let [order, value] = [orderBySchedule(compiled, best.start), measure(compiled, best)];
+  let bestValue = value;
   let past: Objective[] = new Array(memory).fill(value);
   copySchedule(best, current);
   let quiet = 0;
@@ -57,6 +59,53 @@ export function* anneal(compiled: Compiled, decoder: Decoder, best: Schedule, ch
       quiet = 0;
     }
     yield made;
+  }
+}
+
+/** Searches for the best order of whole books, each placed in the gaps that those before it leave. */
+function* orderBooks(
+  compiled: Compiled,
+  decoder: Decoder,
+  best: Schedule,
+  books: readonly Int32Array[],
+  chance: Chance,
+): Generator<number, void> {
+  if (books.length < 2) return;
+  const key = new Float64Array(compiled.items.length).fill(-1);
+  const firstStart = books.map((items) =>
+    items.reduce((least, item) => Math.min(least, best.start[compiled.items[item]![0]!]!), never),
+  );
+  const goalOut = books.map((items) =>
+    items.reduce((latest, item) => Math.max(latest, best.out[compiled.items[item]!.at(-1)!]!), 0),
+  );
+  let ranking = [...books.keys()].toSorted((a, b) => goalOut[a]! - goalOut[b]! || firstStart[a]! - firstStart[b]!);
+  const trial = emptySchedule(compiled);
+  const decode = (books_: readonly number[]) => {
+    for (const [rank, book] of books_.entries()) for (const item of books[book]!) key[item] = rank;
+    return decoder.forward(orderByKey(compiled, key), trial) < 0 ? measure(compiled, trial) : null;
+  };
+  let bestValue = measure(compiled, best);
+  let value = decode(ranking) ?? bestValue;
+  yield 1;
+  const past: Objective[] = new Array(memory).fill(value);
+  let quiet = 0;
+  for (let move = 0; quiet < 25 * books.length; move++) {
+    const changed = ranking.slice();
+    const from = Math.floor(chance() * changed.length);
+    const reach = 1 + Math.floor(changed.length * chance() ** 2);
+    const to = Math.max(0, Math.min(changed.length - 1, from + (chance() < 0.5 ? -reach : reach)));
+    if (chance() < 0.6) changed.splice(to, 0, changed.splice(from, 1)[0]!);
+    else [changed[from], changed[to]] = [changed[to]!, changed[from]!];
+    const trialValue = decode(changed);
+    yield 1;
+    quiet++;
+    if (!trialValue || (compare(trialValue, value) > 0 && compare(trialValue, past[move % memory]!) > 0)) continue;
+    [ranking, value] = [changed, trialValue];
+    past[move % memory] = value;
+    if (compare(value, bestValue) >= 0) continue;
+    bestValue = value;
+    copySchedule(trial, best);
+    quiet = 0;
   }
 }
 

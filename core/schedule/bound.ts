@@ -28,7 +28,7 @@ export function boundOf(compiled: Compiled): Objective {
 }
 
 /** Earliest start and out of every task, other free tasks' use of resources left aside. */
-export function earliest(compiled: Compiled): { heads: Int32Array; outs: Int32Array } {
+function earliest(compiled: Compiled): { heads: Int32Array; outs: Int32Array } {
   const profiles = compiled.problem.resources.map((r) => makeProfile(r.capacity, r.changes ?? [], compiled.count));
   const schedule = emptySchedule(compiled);
   placeFixed(compiled, profiles, schedule);

@@ -4,27 +4,13 @@ import type { Calendar } from './problem.ts';
 /** Later than any plan; what cannot be placed is placed here. */
 export const never = 0x3fffffff;
 
-export type Clock = Readonly<{
-  from: Int32Array;
-  to: Int32Array;
-  /** Open minutes before each window. */
-  before: Int32Array;
-}>;
+export type Clock = Readonly<{ from: Int32Array; to: Int32Array }>;
 
 export function makeClock(calendar: Calendar): Clock {
-  const [from, to, before] = [0, 1, 2].map(() => new Int32Array(calendar.length)) as [
-    Int32Array,
-    Int32Array,
-    Int32Array,
-  ];
-  let open = 0;
-  for (const [k, window] of calendar.entries()) {
-    from[k] = window.from;
-    to[k] = window.to;
-    before[k] = open;
-    open += window.to - window.from;
-  }
-  return { from, to, before };
+  return {
+    from: Int32Array.from(calendar, (window) => window.from),
+    to: Int32Array.from(calendar, (window) => window.to),
+  };
 }
 
 /** Index of the first window that ends after the minute; the number of windows when there is none. */
@@ -101,13 +87,6 @@ export function startOfOpen(clock: Clock, end: number, minutes: number): number 
     if (left <= 0) return clock.from[k]! - left;
   }
   return -never;
-}
-
-/** Open minutes before this one. */
-export function openBefore(clock: Clock, minute: number): number {
-  const k = windowAt(clock, minute);
-  if (k === clock.to.length) return k === 0 ? 0 : clock.before[k - 1]! + clock.to[k - 1]! - clock.from[k - 1]!;
-  return clock.before[k]! + Math.max(0, minute - clock.from[k]!);
 }
 
 /** Length of the longest window. */

@@ -58,6 +58,8 @@ export type Compiled = Readonly<{
   startCeiling: Int32Array;
   /** Tasks in an order that respects what comes after what. */
   topological: Int32Array;
+  /** Position of each task in that order. */
+  rank: Int32Array;
 }>;
 
 const noMaximum = never;
@@ -87,6 +89,9 @@ export function compile(problem: Problem): Compiled {
   );
   const demandAt = Int32Array.from([0, ...demands.map((list) => list.length)]);
   for (let k = 0; k < count; k++) demandAt[k + 1]! += demandAt[k]!;
+  const topological = orderTasks(count, before, after);
+  const rank = new Int32Array(count);
+  for (const [position, task] of topological.entries()) rank[task] = position;
   const compiled = {
     problem,
     count,
@@ -110,7 +115,8 @@ export function compile(problem: Problem): Compiled {
     outFloor: new Int32Array(count).fill(-never),
     outCeiling: new Int32Array(count).fill(never),
     startCeiling: new Int32Array(count).fill(never),
-    topological: orderTasks(count, before, after),
+    topological,
+    rank,
   };
   fix(compiled);
   return { ...compiled, ...groupItems(compiled) };
@@ -118,15 +124,21 @@ export function compile(problem: Problem): Compiled {
 
 /** First start at or after this minute that the task's own hours allow. */
 export function startFrom(compiled: TimeData, task: number, minute: number): number {
-  const [clock, presence] = [compiled.clocks[task]!, compiled.presences[task]!];
+  const clock = compiled.clocks[task]!;
+  const presence = compiled.presences[task]!;
+  if (!presence) {
+    if (!clock) return minute;
+    return compiled.breakable[task] ? firstOpen(clock, minute) : firstWhole(clock, minute, compiled.minutes[task]!);
+  }
   let start = minute;
   for (;;) {
-    const asked = start;
-    if (presence) start = firstAttended(presence, start);
-    if (clock && start < never)
-      start = compiled.breakable[task] ? firstOpen(clock, start) : firstWhole(clock, start, compiled.minutes[task]!);
-    if (start >= never) return never;
-    if (start === asked || !presence) return start;
+    start = firstAttended(presence, start);
+    if (!clock || start >= never) return start;
+    const inHours = compiled.breakable[task]
+      ? firstOpen(clock, start)
+      : firstWhole(clock, start, compiled.minutes[task]!);
+    if (inHours === start) return start;
+    start = inHours;
   }
 }
 
@@ -272,9 +284,7 @@ function restOf(clock: Clock | null, now: number, left: number): number {
 
 /** Strongly connected components (Tarjan 1972) of "comes after", with maximum lags as arcs back. */
 function groupItems(compiled: Omit<Compiled, 'items' | 'itemOf' | 'itemBefore' | 'itemAfter'>) {
-  const { count, before, after, fixed, topological } = compiled;
-  const rank = new Int32Array(count);
-  for (const [position, task] of topological.entries()) rank[task] = position;
+  const { count, before, after, fixed, rank } = compiled;
   // Follow forward over every arc and back over those with a maximum; a component is what reaches itself.
   const neighbours = (task: number): number[] => {
     const list: number[] = [];

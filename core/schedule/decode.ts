@@ -3,11 +3,13 @@
  * left of every resource allow (serial scheme; Kolisch 1996). Forward gives the plan; `justify` pushes everything as late as its
  * weighted finishes allow, the first half of a forward-backward improvement (Valls, Ballestín & Quintanilla 2005).
  */
+import type { Clock } from './clock.ts';
 import { never } from './clock.ts';
 import type { Compiled } from './compile.ts';
 import { endFrom, outFrom, startForOut } from './compile.ts';
 import type { Schedule } from './fit.ts';
 import { emptySchedule, firstFit, lastFit, occupy } from './fit.ts';
+import type { Resource } from './problem.ts';
 import type { Profile } from './profile.ts';
 import { copyProfile, makeProfile } from './profile.ts';
 
@@ -25,8 +27,8 @@ const mostRounds = 2000;
 export type Clash = Readonly<{ task: number }>;
 
 export function makeDecoder(compiled: Compiled): Decoder | Clash {
-  const base = compiled.problem.resources.map((resource) =>
-    makeProfile(resource.capacity, resource.changes ?? [], compiled.count),
+  const base = compiled.problem.resources.map((resource, r) =>
+    makeProfile(...openCapacity(resource, hoursOf(compiled, r)), compiled.count),
   );
   const work = base.map((profile) => ({
     times: profile.times.slice(),
@@ -108,8 +110,7 @@ export function makeDecoder(compiled: Compiled): Decoder | Clash {
     return pushed;
   }
 
-  const rank = new Int32Array(compiled.count);
-  for (const [position, task] of compiled.topological.entries()) rank[task] = position;
+  const { rank } = compiled;
   const free = compiled.items.flatMap((members) => [...members]);
   const tied = new Set(compiled.items.filter((members) => members.length > 1).flatMap((members) => [...members]));
   const key = new Int32Array(compiled.count);
@@ -151,6 +152,38 @@ export function makeDecoder(compiled: Compiled): Decoder | Clash {
   }
 
   return { forward, justify };
+}
+
+/**
+ * The hours in which anything can use a pair of hands, when all that does follows one calendar: outside them the hands count as taken,
+ * so that a search for a place passes over full days and the nights between them in one step. Null where that does not hold.
+ */
+function hoursOf(compiled: Compiled, resource: number): Clock | null {
+  if (!compiled.letsGo[resource]) return null;
+  let hours: Clock | null = null;
+  for (let task = 0; task < compiled.count; task++)
+    for (let d = compiled.demandAt[task]!; d < compiled.demandAt[task + 1]!; d++) {
+      if (!compiled.candidates[compiled.demandOf[d]!]!.includes(resource)) continue;
+      const clock = compiled.clocks[task]!;
+      if (!clock || compiled.presences[task] || (hours && hours !== clock)) return null;
+      hours = clock;
+    }
+  return hours;
+}
+
+/** Capacity at first and its changes, none outside the hours. */
+function openCapacity(resource: Resource, hours: Clock | null): [number, Readonly<{ at: number; capacity: number }>[]] {
+  const changes = [...(resource.changes ?? [])];
+  if (!hours) return [resource.capacity, changes];
+  const capacityAt = (minute: number) =>
+    changes.findLast((change) => change.at <= minute)?.capacity ?? resource.capacity;
+  const open = [...hours.from].flatMap((from, k) => {
+    const to = hours.to[k]!;
+    const inside = changes.filter((change) => change.at > from && change.at < to);
+    return [{ at: from, capacity: capacityAt(from) }, ...inside, { at: to, capacity: 0 }];
+  });
+  // Windows that touch: the second opens where the first would close.
+  return [0, open.filter((change, k) => open[k + 1]?.at !== change.at)];
 }
 
 /** Takes the places of begun and pinned tasks; the pinned task that finds none, or -1. */
