@@ -79,6 +79,8 @@ export type MaterialDetail = StockLine &
     /** The level it should not fall below, and how that was reckoned. */
     safety: number;
     safetyWorking: string;
+    /** Said where some of it has been here longer than it keeps, or soon will have been. */
+    keeping: string | null;
   }>;
 
 export type OrderLine = Readonly<{

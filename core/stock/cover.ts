@@ -21,7 +21,6 @@ export type Cover = Readonly<{
 
 export type CoverInput = Readonly<{
   today: string;
-  horizonDays: number;
   unit: StockUnit;
   leadDays: number;
   projection: Projection;

@@ -181,7 +181,7 @@ const hues: readonly (readonly string[])[] = [
 ];
 
 /** 2 for the same hue and 1 for each word in common; 0 for nothing alike. */
-export function nearness(wanted: string, offered: string): number {
+function nearness(wanted: string, offered: string): number {
   const words = (text: string) => new Set(text.toLowerCase().match(/[a-z]+/g) ?? []);
   const [one, other] = [words(wanted), words(offered)];
   const sameHue = hues.some((hue) => hue.some((word) => one.has(word)) && hue.some((word) => other.has(word)));

@@ -3,10 +3,10 @@
  * of the material's unit, so that a sum of thousands of small ones is exact whatever their order.
  */
 import { ok, type Result, refuse } from '../result.ts';
-import type { MovementKind, StockUnit } from './material.ts';
+import type { Movement, MovementKind, StockUnit } from './material.ts';
 
 /** One line: signed millionths of the material's unit. */
-export type LedgerEntry = Readonly<{ kind: MovementKind; quantityMillionths: number; reason: string }>;
+export type LedgerEntry = Readonly<{ quantityMillionths: number }> & Pick<Movement, 'kind' | 'reason'>;
 
 const million = 1_000_000;
 /** Above this no cupboard of one person holds anything: ten million sheets, or ten tonnes of paste. */

@@ -62,7 +62,6 @@ export type OrderAdvice = Readonly<{
 
 export type AdviceInput = Readonly<{
   today: string;
-  horizonDays: number;
   material: Pick<Material, 'unit' | 'packQuantity' | 'packPriceMinor' | 'leadDays' | 'shelfLifeDays'>;
   /** Run with the safety stock as its floor. Balances in millionths. */
   projection: Projection;
@@ -86,7 +85,8 @@ export function adviseOrder(input: AdviceInput): OrderAdvice | null {
   if (!short && !usual) return null;
 
   const need = short ? safety - lowest : reorderPoint - position;
-  const yearly = Math.max(usage.perDay * 365, (input.promised * 365) / Math.max(1, input.horizonDays));
+  // One course does not make a yearly use of its kind: without a ledger no more is reckoned with than is promised.
+  const yearly = Math.max(usage.perDay * 365, input.promised);
   const packs = packsFor(input, need, yearly);
   const orderBy = usual ? today : orderDay(projection.helpableOn, material.leadDays);
   const inTime = orderDay(projection.belowFloorOn, material.leadDays);
@@ -130,16 +130,16 @@ function packsFor({ material, habits }: AdviceInput, need: number, yearly: numbe
   return Math.max(least, Math.min(economic, keeps));
 }
 
-function economics({ material, habits }: AdviceInput, yearly: number): readonly string[] {
+function economics({ material, habits, usage }: AdviceInput, yearly: number): readonly string[] {
   const unitPrice = material.packPriceMinor / material.packQuantity;
   if (yearly <= 0 || unitPrice <= 0) return [];
   const best = economicQuantity(yearly, habits.orderCostMinor, unitPrice * habits.holdingShare);
   const life =
     material.shelfLifeDays === null
-      ? ''
+      ? ' No more is bought for thrift than is used in a year.'
       : ` It keeps ${material.shelfLifeDays} days; no more is bought for thrift than is used in them.`;
   return [
-    `At ${figure(yearly)} ${material.unit} a year the economic order is ${figure(best)} ${material.unit}: an order costs ${figure(habits.orderCostMinor / 100)}, keeping ${Math.round(habits.holdingShare * 100)} % of the price a year.${life}`,
+    `At a use of ${figure(yearly)} ${material.unit} a year, ${usage.perDay * 365 >= yearly ? 'by the ledger' : 'by what is promised'}, the economic order is ${figure(best)} ${material.unit}: an order costs ${figure(habits.orderCostMinor / 100)}, keeping ${Math.round(habits.holdingShare * 100)} % of the price a year.${life}`,
   ];
 }
 

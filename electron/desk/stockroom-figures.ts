@@ -12,7 +12,7 @@ import {
   usageFigures,
   usualOrderHabits,
 } from '../../core/stock/orders.ts';
-import { type Projection, type Promised, project } from '../../core/stock/projection.ts';
+import { type DatedNeed, type Projection, type Promised, project } from '../../core/stock/projection.ts';
 import { readHabits } from '../store/habits.ts';
 import { type ArrivalRow, listStocked, openArrivals, usedByWeek } from '../store/stockroom.ts';
 import type { Workshop } from '../store/workshop.ts';
@@ -53,7 +53,7 @@ export function readCupboard(store: Workshop, now: number): Cupboard {
   const shelf = stocked.map(({ material, onHandMillionths }) => ({ material, onHand: onHandMillionths / 1e6 }));
   const promises = new Map<string, Promised[]>(stocked.map(({ material }) => [material.id, []]));
   const remarks = new Set<string>();
-  for (const asked of asking.flatMap((ask) => ask(store, today))) {
+  for (const asked of onceEach(asking.flatMap((ask) => ask(store, today)))) {
     const { need, colour, ...rest } = asked;
     const { draw, remark } = drawOf(need, shelf, { colour });
     if (draw === null) remarks.add(remark);
@@ -81,6 +81,16 @@ export function readCupboard(store: Workshop, now: number): Cupboard {
   return { today: today.date, figures, remarks: [...remarks] };
 }
 
+/** A step of a book that is done on a course is not also done at the bench some day: the course's row stands for both. */
+function onceEach(needs: readonly DatedNeed[]): readonly DatedNeed[] {
+  const taught = new Set(needs.filter(({ purpose }) => purpose === 'course').map(stepKey));
+  return needs.filter((need) => need.purpose !== 'treatments' || !taught.has(stepKey(need)));
+}
+
+function stepKey({ bookId, why }: DatedNeed): string {
+  return `${bookId} ${why}`;
+}
+
 function figuresOf(
   material: Material,
   onHandMillionths: number,
@@ -101,10 +111,9 @@ function figuresOf(
     leadDays: material.leadDays,
   });
   const promised = sumOf(promises.filter((one) => one.date !== null)) / 1e6;
-  const advice = adviseOrder({ today, horizonDays, material, projection, safety, usage, promised, habits });
+  const advice = adviseOrder({ today, material, projection, safety, usage, promised, habits });
   const cover = coverOf({
     today,
-    horizonDays,
     unit: material.unit,
     leadDays: material.leadDays,
     projection,

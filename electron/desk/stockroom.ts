@@ -3,6 +3,7 @@ import type { FileAnswer } from '../../core/contract/ask.ts';
 import type { ArrivalLine, MaterialDetail, OrderList, StockLine } from '../../core/contract/stockroom.ts';
 import { ok, type Result, refuse } from '../../core/result.ts';
 import { usualWasteFactor } from '../../core/stock/demand.ts';
+import { keepingWords } from '../../core/stock/keeping.ts';
 import { usualOrderHabits } from '../../core/stock/orders.ts';
 import { type Purpose, purposes } from '../../core/stock/projection.ts';
 import { writeTable } from '../files/csv.ts';
@@ -91,6 +92,7 @@ function readMaterial(store: Workshop, id: string, now: number): Result<Material
       .toSorted((one, other) => ((one.date ?? '9999') < (other.date ?? '9999') ? -1 : 1)),
     arrivals: arrivals.map((row) => arrivalLine(row, one, today)),
     safety,
+    keeping: keepingWords(rows, material, now),
     safetyWorking: usage.enough
       ? `Safety stock for a ${usualOrderHabits.serviceLevel} chance of not running out over ${material.leadDays} days, from how the weekly use in the ledger varies.`
       : 'No safety stock: the ledger holds fewer than six weeks, too little to say how use varies.',

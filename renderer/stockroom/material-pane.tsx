@@ -8,7 +8,7 @@ import { useChange, useHabits } from '../app/queries.ts';
 import { addressOf, goTo } from '../app/route.ts';
 import { RundownDrawing } from '../drawings/rundown.tsx';
 import { Button } from '../parts/controls.tsx';
-import { TroubleNotice } from '../parts/notices.tsx';
+import { Caution, TroubleNotice } from '../parts/notices.tsx';
 import { moneyWords } from '../parts/words.ts';
 import { useWidth } from '../shelf/width.ts';
 import { ArrivalItem } from './arrivals.tsx';
@@ -63,6 +63,7 @@ export function MaterialPane({ id }: Readonly<{ id: string }>) {
           <p className={`standing-sentence standing-${cover.state}`}>
             <StandingMark line={data} /> <span>{cover.sentence}</span>
           </p>
+          {data.keeping !== null && <Caution sentence={data.keeping} />}
           <Rundown detail={data} />
           <Facts detail={data} />
           {data.advice !== null && <Advice detail={data} />}

@@ -16,7 +16,7 @@ function cover(
   arrivals: readonly Arrival[] = [],
 ) {
   const projection = project({ today, horizonDays, onHandMillionths, promises, arrivals, leadDays: mull.leadDays });
-  const common = { today, horizonDays, projection, usage };
+  const common = { today, projection, usage };
   const advice = adviseOrder({ ...common, material: mull, safety: 0, promised: 0, habits: usualOrderHabits });
   const rest = {
     unit: mull.unit,

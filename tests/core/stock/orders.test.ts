@@ -179,7 +179,6 @@ function advise(
   const all = promises.reduce((sum, one) => sum + one.quantityMillionths, 0) / 1e6;
   return adviseOrder({
     today,
-    horizonDays,
     material,
     projection,
     safety,
@@ -215,11 +214,13 @@ describe('order advice', () => {
     expect(advice).toMatchObject({ orderBy: null, packs: 3, quantity: 30, costMinor: 7200 });
   });
 
-  test('buys no more for thrift than is used while it keeps', () => {
+  test('buys for thrift by the use in the ledger, no more than is used while it keeps or in a year', () => {
     const cheap = { ...material, packPriceMinor: 100 };
     const needs = [promised(day(20), 15_000_000)];
-    expect(advise(0, needs, [], { material: cheap })!.packs).toBeGreaterThan(5);
-    expect(advise(0, needs, [], { material: { ...cheap, shelfLifeDays: 30 } })!.packs).toBe(2);
+    const usage = { perDay: 61 / 365, deviationPerDay: 0, enough: true };
+    expect(advise(0, needs, [], { material: cheap, usage })!.packs).toBe(6);
+    expect(advise(0, needs, [], { material: { ...cheap, shelfLifeDays: 30 }, usage })!.packs).toBe(2);
+    expect(advise(0, needs, [], { material: cheap })!.packs).toBe(2);
   });
 
   test('comes from usual use alone when the reorder point is reached (14 a week, 9 days, no safety: 18)', () => {
