@@ -205,7 +205,7 @@ function described(problem: AllocationProblem, chosen: readonly Pair[], gap: num
 }
 
 /** The value of any set of pairs, feasible or not. */
-export function allocationValue(problem: AllocationProblem, chosen: readonly Omit<Pair, 'column'>[]): AllocationValue {
+function allocationValue(problem: AllocationProblem, chosen: readonly Omit<Pair, 'column'>[]): AllocationValue {
   const worths = problem.learners.map((person) =>
     chosen.filter((pair) => pair.person.id === person.id).reduce((sum, pair) => sum + worthOf(problem, pair), 0),
   );

@@ -13,9 +13,18 @@ export async function loadSolver(shouldStop: () => boolean = () => false): Promi
   loaded ??= loadHighs();
   const highs = await loaded;
   return async (model, effort) => {
+    if (model.columns.length === 0) return emptyAnswer(model);
     if (shouldStop()) return { status: 'stopped', values: null, objective: 0, bound: best(model) };
     return highs.withModel(dataOf(highs, model), (native) => run(highs, native, model, effort, shouldStop));
   };
+}
+
+/** Without columns every row says something of 0. */
+function emptyAnswer(model: MipModel): MipAnswer {
+  const holds = model.rows.every((row) => row.lower <= 0 && row.upper >= 0);
+  return holds
+    ? { status: 'optimal', values: [], objective: 0, bound: 0 }
+    : { status: 'infeasible', values: null, objective: 0, bound: best(model) };
 }
 
 function run(highs: Highs, native: Model, model: MipModel, effort: MipEffort, shouldStop: () => boolean): MipAnswer {
