@@ -5,7 +5,7 @@
  * - Energy: what must happen between the earliest heads and the shortest tails on one resource must fit into its open hours
  *   (Carlier & Latapie 1991 for the open case), single resources and whole pools.
  * - Completion and lateness: the k-th book off a pair of hands cannot be off before the k smallest amounts of work are done; for
- *   unequal weights, layer by layer of weight. Lateness pairs those finishes with the due times in order, which is the least it can be.
+ *   unequal weights, layer by layer of weight, or by Smith's rule (`smith.ts`), whichever is more. Lateness pairs those finishes with the due times in order, which is the least it can be.
  */
 import type { Clock } from './clock.ts';
 import { endOfOpen, makeClock, never } from './clock.ts';
@@ -16,6 +16,7 @@ import { emptySchedule, firstFit } from './fit.ts';
 import { ancestorsOf, tails } from './orders.ts';
 import type { Calendar, Objective, Span } from './problem.ts';
 import { makeProfile } from './profile.ts';
+import { smithBound } from './smith.ts';
 
 /** Least lateness, completion and finish of any plan of this problem, each on its own. */
 export function boundOf(compiled: Compiled): Objective {
@@ -174,7 +175,22 @@ function boundGoals(compiled: Compiled, outs: Int32Array, machines: readonly Mac
         sum(layer.map((goal) => Math.max(0, goal.out - goal.due))),
       );
   }
-  return { lateness, completion };
+  const smith = machines.map((machine, m) => smithOf(machine, m, facts, now));
+  return { lateness, completion: Math.max(completion, ...smith) };
+}
+
+/** Least weighted completion by Smith's rule on one machine, and what must follow there for each goal. */
+function smithOf(machine: Machine, m: number, goals: readonly Goal[], now: number): number {
+  const jobs = goals.filter((goal) => goal.work[m]! > 0);
+  const others = goals.filter((goal) => goal.work[m] === 0);
+  const done = smithBound(
+    jobs.map((goal) => ({ weight: goal.weight, work: goal.work[m]! })),
+    machine.capacity,
+    machine.clock,
+    now,
+  );
+  const follows = sum(jobs.map((goal) => goal.weight * Math.max(0, goal.rest[m]!)));
+  return done + follows + sum(others.map((goal) => goal.weight * Math.max(0, goal.out - now)));
 }
 
 /** Least possible k-th finish of these goals on one machine. */
