@@ -1,6 +1,6 @@
 /** The Shelf: the spines as they would stand, the list in its order, and beside it everything of the book that is open. */
 import { useQueryClient } from '@tanstack/react-query';
-import { memo, useDeferredValue, useEffect, useRef, useState } from 'react';
+import { memo, useEffect, useRef, useState } from 'react';
 import type { ShelfQuery, ShelfRow } from '../../core/contract/shelf.ts';
 import { ask, client } from '../app/client.ts';
 import { useStatus } from '../app/queries.ts';
@@ -11,6 +11,7 @@ import { Button } from '../parts/controls.tsx';
 import { EmptyRoom, TroubleNotice } from '../parts/notices.tsx';
 import { BookPane } from './book-pane.tsx';
 import { BulkBar } from './bulk-bar.tsx';
+import { DecideFates } from './fates/fates.tsx';
 import { NewBook } from './new-book.tsx';
 import { useRows } from './rows.ts';
 import { ShelfList } from './shelf-list.tsx';
@@ -27,12 +28,13 @@ export function ShelfRoom() {
   const [marked, setMarked] = useState<ReadonlySet<string>>(new Set());
   const { data: status } = useStatus();
   const list = useRows(query);
-  const from = useAtRest(list.shown.from);
-  const standing = useDeferredValue(useSame(list.ask(from, from + mostSpines)));
+  const { from } = list.shown;
+  const standing = useAtRest(useSame(list.total === 0 ? none : list.ask(from, from + mostSpines)));
   const searchField = useRef<HTMLInputElement>(null);
   const listFocus = useRef<() => void>(() => {});
 
   if (id === 'take-in') return <TakeIn onDone={() => goTo('shelf')} />;
+  if (id === 'fates') return <DecideFates />;
   const empty = status?.open?.books === 0 && list.total === 0 && query === whole;
   if (list.error !== null && list.total === null) return <TroubleNotice error={list.error} />;
   const details = id === null ? null : id === 'new' ? <NewBook /> : <BookPane key={id} id={id} query={query} />;
@@ -52,7 +54,7 @@ export function ShelfRoom() {
             }}
             onDown={() => listFocus.current()}
           />
-          <Band rows={list.total === 0 ? none : standing} current={id} none={list.total === 0} />
+          <Band rows={standing} current={id} />
           {marked.size > 0 && <BulkBar ids={[...marked]} onDone={() => setMarked(new Set())} />}
           <ShelfList
             query={query}
@@ -112,7 +114,7 @@ function DemoButton() {
   );
 }
 
-type BandProps = Readonly<{ rows: readonly ShelfRow[]; current: string | null; none: boolean }>;
+type BandProps = Readonly<{ rows: readonly ShelfRow[]; current: string | null }>;
 
 const none: readonly ShelfRow[] = [];
 
@@ -120,16 +122,14 @@ const none: readonly ShelfRow[] = [];
 const mostSpines = 150;
 
 /** The spines from the first book that the list shows on; drawn when the list has been. */
-const Band = memo(function Band({ rows, current, none: isEmpty }: BandProps) {
+const Band = memo(function Band({ rows, current }: BandProps) {
   const box = useRef<HTMLDivElement>(null);
   const width = useWidth(box);
-  const [last, setLast] = useState(rows);
-  if ((rows.length > 0 || isEmpty) && rows !== last) setLast(rows);
   return (
     <div className="shelf-band" ref={box}>
       {width > 0 && (
         <SpineBand
-          spines={last.map(knownSpine)}
+          spines={rows.map(knownSpine)}
           current={current}
           width={width}
           label="Spines, drawn to one scale in the order of the list"
@@ -141,16 +141,16 @@ const Band = memo(function Band({ rows, current, none: isEmpty }: BandProps) {
 });
 
 /** A pause after which the list counts as still. Common practice, no source. */
-const restMs = 120;
+const restMs = 200;
 
-/** The value once it has stopped changing: the spines need not be drawn anew while the list is flying past. */
-function useAtRest(value: number): number {
-  const [rested, setRested] = useState(value);
+/** The rows once they have stopped changing: no need to draw spines anew while words are typed or the list is flying past. */
+function useAtRest(rows: readonly ShelfRow[]): readonly ShelfRow[] {
+  const [rested, setRested] = useState(rows);
   useEffect(() => {
-    const timer = setTimeout(() => setRested(value), restMs);
+    const timer = setTimeout(() => setRested(rows), restMs);
     return () => clearTimeout(timer);
-  }, [value]);
-  return rested;
+  }, [rows]);
+  return rested.length === 0 ? rows : rested;
 }
 
 /** The same array for as long as it holds the same rows. */
