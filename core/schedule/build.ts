@@ -10,7 +10,7 @@ import type { Schedule } from './fit.ts';
 import { copySchedule, emptySchedule } from './fit.ts';
 import { compare, measure } from './objective.ts';
 import type { Rule } from './orders.ts';
-import { orderByRule, orderBySchedule, rules } from './orders.ts';
+import { ancestorsOf, orderByKey, orderByRule, orderBySchedule, rules } from './orders.ts';
 import type { Objective, Plan, Problem } from './problem.ts';
 import { validate } from './validate.ts';
 
@@ -50,7 +50,28 @@ export function firstSchedule(
     if (!found || compare(measure(compiled, trial), measure(compiled, best)) < 0) copySchedule(trial, best);
     found = true;
   }
-  return found ? { schedule: best, count: tried.length } : stuckRefusal(compiled, stuck);
+  if (found) return { schedule: best, count: tried.length };
+  const count = unstick(compiled, decoder, stuck, best);
+  return count < mostPushes ? { schedule: best, count: tried.length + count } : stuckRefusal(compiled, stuck);
+}
+
+/** Orders tried to find a place for what the rules leave none for. */
+const mostPushes = 60;
+
+/**
+ * Where pins or ties leave a task no place, it goes before all others with what must come before it, and so on with the next that finds
+ * none ("squeaky wheel"; Joslin & Clements 1999). How many orders that took; `mostPushes` when it did not help.
+ */
+function unstick(compiled: Compiled, decoder: Decoder, stuck: number, into: Schedule): number {
+  const key = new Float64Array(compiled.items.length);
+  for (const [position, item] of orderByRule(compiled, 'longest tail').entries()) key[item] = position;
+  for (let count = 1, failed = stuck; count < mostPushes; count++) {
+    const needed = new Set(ancestorsOf(compiled, failed).map((task) => compiled.itemOf[task]!));
+    for (const item of needed) if (item >= 0) key[item]! -= compiled.items.length;
+    failed = decoder.forward(orderByKey(compiled, key), into);
+    if (failed < 0) return count;
+  }
+  return mostPushes;
 }
 
 /** Forward-backward improvement in place until nothing more is won; schedules used. */

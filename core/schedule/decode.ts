@@ -190,9 +190,14 @@ function openCapacity(resource: Resource, hours: Clock | null): [number, Readonl
 export function placeFixed(compiled: Compiled, profiles: readonly Profile[], into: Schedule): number {
   const { problem } = compiled;
   const tasks = [...problem.tasks.keys()].filter((task) => compiled.fixed[task]);
-  const begunFirst = tasks.toSorted(
-    (a, b) => Number(!problem.tasks[a]!.progress) - Number(!problem.tasks[b]!.progress),
-  );
+  // Begun work has what it has; among the pinned, those who need one certain person come before those who take anybody.
+  const freedom = (task: number) => {
+    let most = problem.tasks[task]!.progress ? 0 : 1;
+    for (let d = compiled.demandAt[task]!; d < compiled.demandAt[task + 1]!; d++)
+      if (!problem.tasks[task]!.progress) most = Math.max(most, compiled.candidates[compiled.demandOf[d]!]!.length);
+    return most;
+  };
+  const begunFirst = tasks.toSorted((a, b) => freedom(a) - freedom(b));
   for (const task of begunFirst) {
     into.start[task] = compiled.release[task]!;
     into.end[task] = compiled.fixedEnd[task]!;
