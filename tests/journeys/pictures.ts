@@ -6,19 +6,53 @@
  */
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
+import { createRouterClient } from '@orpc/server';
 import type { Page } from 'playwright-core';
 import { buildPage } from '../../electron/build.ts';
+import type { Desk } from '../../electron/desk/desk.ts';
+import { router } from '../../electron/desk/router.ts';
+import { addDays, mondayOf } from '../../renderer/bench/time.ts';
 import { startApp } from './app.ts';
 import { launchBrowser } from './chromium.ts';
 
 type Picture = Readonly<{ name: string; show(page: Page): Promise<unknown> }>;
 
-const rooms = ['Shelf', 'Bench', 'Offcuts', 'Stockroom', 'Course', 'Day-book', 'Reckoner'] as const;
+const pictures: readonly Picture[] = [
+  { name: 'shelf', show: (page) => page.keyboard.press('Control+1') },
+  {
+    name: 'book',
+    async show(page) {
+      await page.keyboard.press('Control+1');
+      await page.locator('.beside-list').getByText('The Orchard of Crowhythe', { exact: true }).last().click();
+    },
+  },
+  {
+    name: 'bench',
+    async show(page) {
+      await page.keyboard.press('Control+2');
+      await page.getByRole('button', { name: 'The week after' }).click();
+      await page.locator('.week-bar').first().waitFor();
+    },
+  },
+  { name: 'offcuts', show: (page) => page.keyboard.press('Control+3') },
+  { name: 'stockroom', show: (page) => page.keyboard.press('Control+4') },
+  { name: 'course', show: (page) => page.keyboard.press('Control+5') },
+  { name: 'day-book', show: (page) => page.keyboard.press('Control+6') },
+  { name: 'reckoner', show: (page) => page.keyboard.press('Control+7') },
+];
 
-const pictures: readonly Picture[] = rooms.map((room, index) => ({
-  name: room.toLowerCase(),
-  show: (page) => page.keyboard.press(`Control+${index + 1}`),
-}));
+/** The week planned and the course allocated and laid out, so that the rooms show what they are for. */
+async function prepare(desk: Desk): Promise<void> {
+  const client = createRouterClient(router, { context: desk });
+  const startsOn = addDays(mondayOf(desk.now(), 'Europe/London'), 7);
+  const { chosen } = await client.bench.choose({ startsOn, handMinutes: 1200, keep: [], leave: [] });
+  const bookIds = chosen.map(({ bookId }) => bookId);
+  for await (const _ of await client.bench.plan({ startsOn, bookIds, seconds: 2 }));
+  const [line] = await client.course.list();
+  if (!line) return;
+  for await (const _ of await client.course.allocate({ courseId: line.id, seconds: 20 }));
+  for await (const _ of await client.course.plan({ courseId: line.id, seconds: 3 }));
+}
 
 const folder = join(import.meta.dirname, '..', '..', 'fixtures', 'pictures');
 mkdirSync(folder, { recursive: true });
@@ -27,6 +61,9 @@ const browser = await launchBrowser();
 try {
   for (const theme of ['light', 'dark'] as const) {
     const app = await startApp(browser, { demo: true, theme, size: { width: 1280, height: 800 } });
+    await prepare(app.desk);
+    await app.page.reload();
+    await app.page.getByRole('navigation', { name: 'Rooms' }).waitFor();
     for (const { name, show } of pictures) {
       await show(app.page);
       await settled(app.page);
@@ -41,8 +78,9 @@ try {
   await browser.close();
 }
 
-/** Fonts are there and nothing has been asked for a moment. */
+/** The room has come, fonts are there and nothing has been asked for a moment. */
 async function settled(page: Page): Promise<void> {
+  await page.locator('main#room :is(h2, table, form, svg)').first().waitFor();
   await page.waitForLoadState('networkidle');
   await page.evaluate(() => document.fonts.ready);
   await page.waitForTimeout(150);
