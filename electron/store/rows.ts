@@ -9,7 +9,7 @@ type Value = string | number | bigint | Buffer | null;
 /** A row by column name. */
 export type Image = Readonly<Record<string, Value>>;
 
-type Column = Readonly<{ key: string; name: string; encode(value: unknown): Value }>;
+type Column = Readonly<{ key: string; name: string; otherwise: unknown; encode(value: unknown): Value }>;
 type Shape = Readonly<{ table: string; columns: readonly Column[]; names: ReadonlySet<string> }>;
 
 /** Reads and writes rows of one open file through statements prepared once. */
@@ -56,10 +56,10 @@ export function openRows(raw: Database.Database) {
   };
 }
 
-/** A whole new row: what is left out is null. */
+/** A whole new row: what is left out is the column's default, else null. */
 export function encodeRow(table: JournalledTable | DerivedTable, row: Readonly<Record<string, unknown>>): Image {
   const image: Record<string, Value> = {};
-  for (const { key, name, encode } of shapeOf(table).columns) image[name] = encode(row[key]);
+  for (const { key, name, otherwise, encode } of shapeOf(table).columns) image[name] = encode(row[key] ?? otherwise);
   return image;
 }
 
@@ -88,6 +88,7 @@ function shapeOf(table: JournalledTable | DerivedTable): Shape {
   const columns = Object.entries(getTableColumns(table)).map(([key, column]) => ({
     key,
     name: column.name,
+    otherwise: column.default,
     encode: (value: unknown): Value =>
       value === undefined || value === null ? null : (column.mapToDriverValue(value) as Value),
   }));

@@ -1,0 +1,303 @@
+/** Cutting plans: the stock there is of a kind, the plan in its thread, and its booking out of the cupboard and the drawer. */
+import { v7 as uuidv7 } from 'uuid';
+import type { PartToCut, PlannedCut } from '../../core/contract/offcuts.ts';
+import type { CutPlan, CutSheet, Grain, Stock } from '../../core/cutting/stock.ts';
+import { assert, ok, type Result, refuse } from '../../core/result.ts';
+import type { PieceKind } from '../../core/salvage/piece.ts';
+import type { Material } from '../../core/stock/material.ts';
+import { bladeCaution, shearCaution } from '../../core/treatment/operations-basic.ts';
+import type { CutterAnswer, CutterInput } from '../engines/cutter-worker.ts';
+import { inThread } from '../engines/thread.ts';
+import { listPieces, pieceById } from '../store/offcuts.ts';
+import { entry, movement, piece } from '../store/schema.ts';
+import { listStocked, onHandMillionths } from '../store/stockroom.ts';
+import type { Change, Workshop } from '../store/workshop.ts';
+import { wantedOf } from './offcuts-repairs.ts';
+
+/** Where a stock of the plan comes from. Rolls are cut off in whole lengths. */
+type Origin = Readonly<{ of: 'piece'; id: string } | { of: 'sheet' | 'roll'; material: Material; quantity: number }>;
+
+type Part = Omit<PartToCut, 'book' | 'kind'>;
+export type CutAsked = Readonly<{
+  kind: PieceKind;
+  parts: readonly Part[];
+  leave: readonly string[];
+  kerfMm: number;
+  trimMm: number;
+  usefulMm: number;
+  mostTurns: number | null;
+}>;
+type Kept = Readonly<{ planned: PlannedCut; parts: readonly Part[]; origins: ReadonlyMap<string, Origin> }>;
+
+/** Plans shown and not yet accepted, by workshop; the oldest are forgotten. */
+const kept = new WeakMap<Workshop, Map<string, Kept>>();
+const mostKept = 20;
+
+/** Lengths that are cut off a roll. Common practice, no source. */
+const rollLengthsMm = [250, 500, 1000];
+
+const boards: ReadonlySet<PieceKind> = new Set(['greyboard', 'box board', 'spine card']);
+
+/** Plans the cuts of one kind of material. */
+export async function planCut(store: Workshop, asked: CutAsked): Promise<Result<PlannedCut>> {
+  const there = stockOf(store, asked);
+  if (there.length === 0) {
+    return refuse(
+      `There is no ${asked.kind} on hand: neither a sheet in the Stockroom nor a piece in the drawer.`,
+      'kind',
+    );
+  }
+  const { kerfMm, usefulMm, mostTurns } = asked;
+  const wanted = asked.parts.map(wantedOf);
+  const tries = [there, there.filter(({ origin, stock }) => origin.of !== 'roll' || stock.heightMm === 1000)];
+  for (const [index, offered] of tries.entries()) {
+    const problem = { wanted, stock: offered.map(({ stock }) => stock), settings: { kerfMm, usefulMm, mostTurns } };
+    const input: CutterInput = { task: 'plan', problem, seed: 1 };
+    const answer = await inThread<CutterInput, never, CutterAnswer>('cutter-worker', input, { onStop: 'end' });
+    assert(answer.task === 'plan', 'the thread answers what it was asked');
+    if (!answer.plan.ok) return answer.plan;
+    const plan = answer.plan.value;
+    const origins = new Map(offered.map(({ stock, origin }) => [stock.id, origin]));
+    // Lengths of one roll share its cloth: where they take more than there is, whole metres are all that is offered.
+    if (index === 0 && beyondRoll(store, plan, origins)) continue;
+    const planned: PlannedCut = {
+      planId: uuidv7(),
+      kind: asked.kind,
+      plan,
+      stock: offered.map(({ stock: { id, name, heightMm, widthMm, count, offcut } }) => ({
+        id,
+        name,
+        size: `${heightMm} × ${widthMm} mm`,
+        count,
+        offcut,
+      })),
+      cautions: (boards.has(asked.kind) ? [shearCaution, bladeCaution] : [bladeCaution]).map(
+        ({ sentence }) => sentence,
+      ),
+    };
+    keep(store, { planned, parts: asked.parts, origins });
+    return ok(planned);
+  }
+  throw new Error('Broken invariant: whole metres of a roll are never more than the roll');
+}
+
+function keep(store: Workshop, one: Kept): void {
+  const plans = kept.get(store) ?? new Map<string, Kept>();
+  plans.set(one.planned.planId, one);
+  const [oldest] = plans.keys();
+  if (plans.size > mostKept && oldest !== undefined) plans.delete(oldest);
+  kept.set(store, plans);
+}
+
+export function keptPlan(store: Workshop, planId: string): Result<Kept> {
+  const found = kept.get(store)?.get(planId);
+  return found ? ok(found) : refuse('This plan is no longer at hand. Plan the cuts again.', 'planId');
+}
+
+type Offered = Readonly<{ stock: Stock; origin: Origin }>;
+
+/** Pieces of the drawer that are free or kept for one of these books, then sheets and rolls on hand. */
+function stockOf(store: Workshop, { kind, parts, leave, trimMm }: CutAsked): readonly Offered[] {
+  const bookIds = new Set(parts.map((part) => part.bookId));
+  const pieces = listPieces(store.db)
+    .filter((one) => one.kind === kind && one.usedAt === null && !leave.includes(one.id))
+    .filter(({ reservedFor }) => reservedFor === null || bookIds.has(reservedFor.id))
+    .map(
+      ({ id, name, heightMm, widthMm, grain }): Offered => ({
+        stock: { id, name, heightMm, widthMm, grain, count: 1, costMinor: 0, offcut: true, trimMm: 0 },
+        origin: { of: 'piece', id },
+      }),
+    );
+  const sheets = listStocked(store.db)
+    .filter(({ material }) => material.kind === kind && !leave.includes(material.id))
+    .flatMap(({ material, onHandMillionths: millionths }) => offersOf(material, millionths / 1e6, trimMm));
+  return [...pieces, ...sheets];
+}
+
+function offersOf(material: Material, onHand: number, trimMm: number): readonly Offered[] {
+  const { id, name, unit, sheetHeightMm, sheetWidthMm, packPriceMinor, packQuantity } = material;
+  const price = packPriceMinor / packQuantity;
+  if (unit === 'sheet' && sheetHeightMm !== null && sheetWidthMm !== null) {
+    const count = Math.floor(onHand + 1e-9);
+    const size = { heightMm: sheetHeightMm, widthMm: sheetWidthMm };
+    const grain = grainOf(material, size);
+    const stock = { id, name, ...size, grain, count, costMinor: Math.round(price), offcut: false, trimMm };
+    return count > 0 ? [{ stock, origin: { of: 'sheet', material, quantity: 1 } }] : [];
+  }
+  if (unit !== 'm' || sheetWidthMm === null) return [];
+  return rollLengthsMm.flatMap((heightMm): Offered[] => {
+    const count = Math.floor(onHand / (heightMm / 1000) + 1e-9);
+    if (count < 1) return [];
+    // A roll is woven or made along its length.
+    const stock: Stock = {
+      id: `${id}.${heightMm}`,
+      name: `${name}, ${heightMm} mm off the roll`,
+      heightMm,
+      widthMm: sheetWidthMm,
+      grain: material.grain === 'short' ? 'width' : 'height',
+      count,
+      costMinor: Math.round((price * heightMm) / 1000),
+      offcut: false,
+      trimMm,
+    };
+    return [{ stock, origin: { of: 'roll', material, quantity: heightMm / 1000 } }];
+  });
+}
+
+function grainOf({ grain }: Material, { heightMm, widthMm }: { heightMm: number; widthMm: number }): Grain | null {
+  if (grain === null) return null;
+  return (grain === 'long') === heightMm >= widthMm ? 'height' : 'width';
+}
+
+/** What each material gives up, in its own unit. */
+function takenOf(plan: CutPlan, origins: ReadonlyMap<string, Origin>): ReadonlyMap<Material, number> {
+  const taken = new Map<Material, number>();
+  for (const { stockId } of plan.sheets) {
+    const origin = origins.get(stockId);
+    if (!origin || origin.of === 'piece') continue;
+    taken.set(origin.material, (taken.get(origin.material) ?? 0) + origin.quantity);
+  }
+  return taken;
+}
+
+function beyondRoll(store: Workshop, plan: CutPlan, origins: ReadonlyMap<string, Origin>): boolean {
+  return [...takenOf(plan, origins)].some(
+    ([material, quantity]) => millionthsOf(quantity) > onHandMillionths(store.db, material.id),
+  );
+}
+
+function millionthsOf(quantity: number): number {
+  return Math.round(quantity * 1e6);
+}
+
+/** Books a plan: sheets out of the cupboard, pieces out of the drawer, remnants into it, and each part to its book. */
+export function acceptCut(
+  store: Workshop,
+  planId: string,
+  now: number,
+): Result<Readonly<{ pieces: number; remnants: number }>> {
+  const found = keptPlan(store, planId);
+  if (!found.ok) return found;
+  const { planned, parts, origins } = found.value;
+  const { plan } = planned;
+  const changed = changedSince(store, plan, origins);
+  if (changed !== null) return refuse(`${changed} Plan the cuts again.`, 'planId');
+  const count = plan.sheets.reduce((sum, sheet) => sum + sheet.pieces.length, 0);
+  let remnants = 0;
+  const written = store.write(`Cut ${count} ${count === 1 ? 'piece' : 'pieces'} of ${planned.kind}`, (change) => {
+    for (const sheet of plan.sheets) {
+      const origin = origins.get(sheet.stockId);
+      assert(origin, 'every sheet of a plan has its stock');
+      remnants += sheet.remnants.length;
+      if (origin.of === 'piece') cutPiece(store, change, origin.id, sheet, parts, now);
+      else putRemnants(change, sheet, fromMaterial(origin.material, planned.kind));
+    }
+    for (const [material, quantity] of takenOf(plan, origins)) {
+      const books = new Set(plan.sheets.flatMap((sheet) => sheet.pieces.map((one) => bookOf(parts, one.wantedId))));
+      const [bookId] = books;
+      change.insert(movement, {
+        materialId: material.id,
+        kind: 'out',
+        quantityMillionths: -millionthsOf(quantity),
+        at: now,
+        reason: `Cut for ${count} ${count === 1 ? 'piece' : 'pieces'}`,
+        bookId: books.size === 1 ? (bookId ?? null) : null,
+      });
+    }
+  });
+  if (!written.ok) return written;
+  kept.get(store)?.delete(planId);
+  return ok({ pieces: count, remnants });
+}
+
+function bookOf(parts: readonly Part[], wantedId: string): string | null {
+  return parts.find((part) => part.id === wantedId)?.bookId ?? null;
+}
+
+/** What is no longer as it was when the plan was made; null where all is. */
+function changedSince(store: Workshop, plan: CutPlan, origins: ReadonlyMap<string, Origin>): string | null {
+  for (const sheet of plan.sheets) {
+    const origin = origins.get(sheet.stockId);
+    if (origin?.of !== 'piece') continue;
+    const now = pieceById(store.db, origin.id);
+    if (now === null || now.usedAt !== null) return `${sheet.name} is not in the drawer any more.`;
+    if (now.heightMm !== sheet.heightMm || now.widthMm !== sheet.widthMm) return `${sheet.name} has another size now.`;
+  }
+  for (const [material, quantity] of takenOf(plan, origins)) {
+    if (onHandMillionths(store.db, material.id) < millionthsOf(quantity))
+      return `There is less of ${material.name} now.`;
+  }
+  return null;
+}
+
+type Bequest = Omit<typeof piece.$inferInsert, 'id' | 'heightUm' | 'widthUm' | 'grain'>;
+
+function fromMaterial(material: Material, kind: PieceKind): Bequest {
+  return {
+    kind,
+    colour: material.colour,
+    pattern: null,
+    yearFrom: null,
+    yearTo: null,
+    place: '',
+    note: `Left of ${material.name}`,
+    materialId: material.id,
+  };
+}
+
+/** The whole piece is gone; its parts belong to their books now, and what is left of it goes back into the drawer. */
+function cutPiece(
+  store: Workshop,
+  change: Change,
+  pieceId: string,
+  sheet: CutSheet,
+  parts: readonly Part[],
+  now: number,
+): void {
+  const whole = pieceById(store.db, pieceId);
+  assert(whole, 'a piece that is cut is there');
+  const { kind, colour, lab, measured, pattern, yearFrom, yearTo, place, donor } = whole;
+  const same: Bequest = {
+    kind,
+    colour,
+    lab: lab === null ? null : [...lab],
+    measured,
+    pattern,
+    yearFrom,
+    yearTo,
+    place,
+    note: '',
+    donorBookId: donor?.id ?? null,
+    fromPieceId: pieceId,
+  };
+  change.update(piece, pieceId, { usedAt: now, reservedBookId: null });
+  for (const { wantedId, name, rect, turned } of sheet.pieces) {
+    const usedBookId = bookOf(parts, wantedId);
+    const [heightMm, widthMm] = turned ? [rect.widthMm, rect.heightMm] : [rect.heightMm, rect.widthMm];
+    const along = sheet.grain === null ? null : turned === (sheet.grain === 'width') ? 'height' : 'width';
+    change.insert(piece, {
+      ...same,
+      heightUm: um(heightMm),
+      widthUm: um(widthMm),
+      grain: along,
+      note: name,
+      usedAt: now,
+      usedBookId,
+    });
+    if (usedBookId !== null) {
+      const from = donor === null ? whole.name : `${whole.name}, from “${donor.title}”`;
+      change.insert(entry, { at: now, bookId: usedBookId, minutes: null, note: `Cut ${name} out of ${from}.` });
+    }
+  }
+  putRemnants(change, sheet, same);
+}
+
+function putRemnants(change: Change, sheet: CutSheet, bequest: Bequest): void {
+  for (const { heightMm, widthMm } of sheet.remnants) {
+    change.insert(piece, { ...bequest, heightUm: um(heightMm), widthUm: um(widthMm), grain: sheet.grain });
+  }
+}
+
+function um(millimetres: number): number {
+  return Math.round(millimetres * 1000);
+}
