@@ -5,10 +5,10 @@ import type { Found } from '../../core/contract/workshop.ts';
 import { Dialog } from '../parts/dialog.tsx';
 import { ask } from './client.ts';
 import './finder.css';
-import { useUndo } from './keys.ts';
-import { rooms } from './rooms.tsx';
+import { rooms, workshopPage } from './rooms.tsx';
 import { goTo } from './route.ts';
 import { setTheme } from './theme.ts';
+import { useUndo } from './undo.ts';
 
 type Choice = Readonly<{ id: string; title: string; detail: string; go: () => void }>;
 
@@ -100,6 +100,7 @@ function useCommands(): readonly Choice[] {
       detail: `Ctrl ${index + 1} · ${purpose}`,
       go: () => goTo(key),
     })),
+    { id: 'habits', title: workshopPage.name, detail: workshopPage.purpose, go: () => goTo(workshopPage.key) },
     { id: 'undo', title: 'Undo the last change', detail: 'Ctrl Z', go: () => step(false) },
     { id: 'redo', title: 'Do it again', detail: 'Ctrl Shift Z', go: () => step(true) },
     { id: 'light', title: 'Light theme', detail: '', go: () => setTheme('light') },

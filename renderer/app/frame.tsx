@@ -6,10 +6,11 @@ import { Finder } from './finder.tsx';
 import { FirstRun } from './first-run.tsx';
 import './frame.css';
 import { useKeys } from './keys.ts';
+import { PressDue, useDue } from './press-due.tsx';
 import { PressLineBar } from './press-line.tsx';
 import { useStatus } from './queries.ts';
 import { Rail } from './rail.tsx';
-import { type Room, rooms } from './rooms.tsx';
+import { type Room, rooms, workshopPage } from './rooms.tsx';
 import { useRoute } from './route.ts';
 import { hush, useSaid } from './say.ts';
 
@@ -32,17 +33,19 @@ export function Frame() {
 function Open({ workshop, name }: Readonly<{ workshop: string; name: string }>) {
   const [finding, setFinding] = useState(false);
   const route = useRoute();
-  const room = rooms.find(({ key }) => key === route.room) ?? (rooms[0] as Room);
+  const room = [...rooms, workshopPage].find(({ key }) => key === route.room) ?? (rooms[0] as Room);
   useKeys(() => setFinding(true));
+  const due = useDue();
   useEffect(() => {
-    document.title = `${room.name} · ${name}`;
-  }, [room.name, name]);
+    document.title = `${due.length > 0 ? `(${due.length} due) ` : ''}${room.name} · ${name}`;
+  }, [room.name, name, due.length]);
   return (
     <div className="frame">
       <button type="button" className="skip" onClick={toRoom}>
         Skip to the room
       </button>
       <PressLineBar onFind={() => setFinding(true)} />
+      <PressDue due={due} />
       <Rail current={room.key} />
       <main className="room" id="room" tabIndex={-1} data-room={room.key}>
         <h1 className="visually-hidden">{room.name}</h1>

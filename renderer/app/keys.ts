@@ -1,10 +1,8 @@
 /** The keys that work everywhere: Ctrl+1..7 rooms, Ctrl+K finder, Ctrl+Z and Ctrl+Shift+Z, Esc closes what is open beside the list. */
-import { useQueryClient } from '@tanstack/react-query';
 import { useEffect, useEffectEvent } from 'react';
-import { client, readTrouble } from './client.ts';
 import { rooms } from './rooms.tsx';
 import { goTo, readRoute } from './route.ts';
-import { say } from './say.ts';
+import { useUndo } from './undo.ts';
 
 export function useKeys(onFind: () => void): void {
   const step = useUndo();
@@ -24,20 +22,6 @@ export function useKeys(onFind: () => void): void {
     window.addEventListener('keydown', pressed);
     return () => window.removeEventListener('keydown', pressed);
   }, []);
-}
-
-/** Takes the last change back, or does it again, and says which it was. */
-export function useUndo(): (again: boolean) => void {
-  const queries = useQueryClient();
-  return (again) => {
-    const asked = again ? client.workshop.redo() : client.workshop.undo();
-    void asked
-      .then(
-        ({ label }) => say(`${again ? 'Done again' : 'Undone'}: ${label}`),
-        (error: unknown) => say(readTrouble(error).sentence),
-      )
-      .finally(() => queries.invalidateQueries());
-  };
 }
 
 /** What is typed and not yet kept is the field's own to take back. */

@@ -6,10 +6,10 @@ import { Button } from '../parts/controls.tsx';
 import { Mark } from '../parts/notices.tsx';
 import { clockWords, dayWords, minutesWords } from '../parts/words.ts';
 import { ask } from './client.ts';
-import { useUndo } from './keys.ts';
 import { useHabits, useStatus } from './queries.ts';
 import { addressOf } from './route.ts';
 import { setTheme, themes, useTheme } from './theme.ts';
+import { useUndo } from './undo.ts';
 
 export function PressLineBar({ onFind }: Readonly<{ onFind: () => void }>) {
   const { data: lines } = useQuery({ ...ask.workshop.presses.queryOptions(), refetchInterval: 30_000 });

@@ -1,25 +1,32 @@
 /** The rooms by name, strung on one thread; the room one is in is the knot that is tied. */
-import { rooms } from './rooms.tsx';
+import { rooms, workshopPage } from './rooms.tsx';
 import { addressOf } from './route.ts';
 
 export function Rail({ current }: Readonly<{ current: string }>) {
   return (
-    <nav className="rail" aria-label="Rooms">
-      <ol>
-        {rooms.map(({ key, name }, index) => (
-          <li key={key} className={key === current ? 'rail-here' : undefined}>
-            <a
-              href={addressOf(key)}
-              aria-current={key === current ? 'page' : undefined}
-              aria-keyshortcuts={`Control+${index + 1}`}
-            >
-              <Knot tied={key === current} />
-              {name}
-            </a>
-          </li>
-        ))}
-      </ol>
-    </nav>
+    <div className="rail">
+      <nav aria-label="Rooms">
+        <ol>
+          {rooms.map(({ key, name }, index) => (
+            <li key={key} className={key === current ? 'rail-here' : undefined}>
+              <a
+                href={addressOf(key)}
+                aria-current={key === current ? 'page' : undefined}
+                aria-keyshortcuts={`Control+${index + 1}`}
+              >
+                <Knot tied={key === current} />
+                {name}
+              </a>
+            </li>
+          ))}
+        </ol>
+      </nav>
+      <nav className="rail-foot" aria-label="The workshop">
+        <a href={addressOf(workshopPage.key)} aria-current={current === workshopPage.key ? 'page' : undefined}>
+          {workshopPage.name}
+        </a>
+      </nav>
+    </div>
   );
 }
 

@@ -53,6 +53,14 @@ export const rooms: readonly Room[] = [
   },
 ];
 
+/** Not one of the seven: how the workshop works, from the foot of the rail. */
+export const workshopPage: Room = {
+  key: 'workshop',
+  name: 'How we work',
+  purpose: 'Hours, units, money, and what makes a book urgent here.',
+  Content: room(() => import('./habits.tsx').then((file) => file.HabitsPage)),
+};
+
 /** A room's component, fetched when the room is first opened: `Content: room(() => import('../bench/bench.tsx').then((file) => file.BenchRoom))`. */
 function room(load: () => Promise<ComponentType>): LazyExoticComponent<ComponentType> {
   return lazy(async () => ({ default: await load() }));

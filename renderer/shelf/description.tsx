@@ -16,10 +16,10 @@ import type { BookOpened } from '../../core/contract/shelf.ts';
 import { formatInches, formatMm, readLength } from '../../core/units/lengths.ts';
 import { ask } from '../app/client.ts';
 import { useHabits } from '../app/queries.ts';
+import { Refusal } from '../parts/refusal.ts';
 import { SavedSelect, SavedText } from '../parts/saved.tsx';
 import { useKeep } from './keep.ts';
 import { clothWords, formatWords } from './known-words.ts';
-import { Refusal } from './refusal.ts';
 
 export function Description({ opened }: Readonly<{ opened: BookOpened }>) {
   const { book, lot, place } = opened;
@@ -28,7 +28,7 @@ export function Description({ opened }: Readonly<{ opened: BookOpened }>) {
   const { data: places } = useQuery(ask.shelf.places.queryOptions());
   return (
     <section className="pane-part" id="pane-description">
-      <h3>Description and measures</h3>
+      <h3>Description</h3>
       <SavedText name="Title" value={book.title} keep={(title) => keep({ title })} />
       <div className="fields">
         <SavedText name="Author" value={book.author} keep={(author) => keep({ author })} />

@@ -23,9 +23,9 @@ export function FateChoice({ opened }: Readonly<{ opened: BookOpened }>) {
   return (
     <section className="pane-part" id="pane-fate">
       <h3 id="fate-name">Fate</h3>
-      <div className="fates" role="radiogroup" aria-labelledby="fate-name">
+      <div className="fate-choices" role="radiogroup" aria-labelledby="fate-name">
         {choices.map((fate) => (
-          <label key={fate ?? 'none'} className={book.fate === fate ? 'fate fate-chosen' : 'fate'}>
+          <label key={fate ?? 'none'} className={book.fate === fate ? 'fate-way fate-chosen' : 'fate-way'}>
             <input
               type="radio"
               name="fate"

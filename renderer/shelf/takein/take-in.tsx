@@ -7,7 +7,7 @@ import { ask, client } from '../../app/client.ts';
 import { useChange } from '../../app/queries.ts';
 import { Button, TextField } from '../../parts/controls.tsx';
 import { Notice, TroubleNotice } from '../../parts/notices.tsx';
-import { Refusal } from '../refusal.ts';
+import { Refusal } from '../../parts/refusal.ts';
 import { Columns } from './columns.tsx';
 import { Done } from './done.tsx';
 import { type ListState, type Look, questionOf, setLooked, startOver, useList } from './list-state.ts';
