@@ -5,6 +5,7 @@ import { Temporal } from 'temporal-polyfill';
 import { assert, type Result } from '../../core/result.ts';
 import { book, course, courseCopy, material, movement, person, syllabusItem, tool } from '../store/schema.ts';
 import { type Change, createWorkshop, type OpenOptions, type Workshop } from '../store/workshop.ts';
+import { putPiecesInDrawer } from './demo-pieces.ts';
 import { look, take } from './takein.ts';
 
 type DemoMaterial = Readonly<{
@@ -56,7 +57,8 @@ export function makeDemoWorkshop(folder: string, options: OpenOptions): Result<W
     enrol(change, demo, now);
   });
   const taken = filled.ok ? takeInList(made.value, now) : filled;
-  const ready = taken.ok ? putCopiesOnCourse(made.value) : taken;
+  const copied = taken.ok ? putCopiesOnCourse(made.value) : taken;
+  const ready = copied.ok ? putPiecesInDrawer(made.value) : copied;
   if (ready.ok) return made;
   made.value.close();
   return ready;
