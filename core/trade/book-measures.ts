@@ -2,8 +2,9 @@ import type { Book } from '../book/book.ts';
 import { ok, type Result, refuse } from '../result.ts';
 import type { BookSize } from '../units/lengths.ts';
 import { readLength } from '../units/lengths.ts';
+import { boardForBook } from './board.ts';
 import type { Calculation } from './calculation.ts';
-import { measureCase, textBlockWithin } from './case.ts';
+import { type CaseHabits, measureCase, textBlockWithin, usualSquareMm } from './case.ts';
 import { calculations } from './reckoner.ts';
 
 /**
@@ -79,16 +80,23 @@ function ownValues(
   if (!size.ok) return {};
   const outside = typedSize(size.value);
   if (overBoards.has(id)) return { ...outside, measured: 'boards' };
-  const block = blockOf(book, size.value, kept);
-  const pages = book.pages === null ? {} : { pages: String(book.pages) };
+  const { boardMm = boardForBook(size.value).thicknessMm, squareMm = usualSquareMm(size.value.heightMm) } = lengthsOf({
+    boardMm: kept.board,
+    squareMm: kept.square,
+  });
+  const block = blockOf(book, size.value, boardMm, squareMm);
+  const back = block.thicknessMm < leastRoundedMm ? 'flat' : 'rounded';
   return {
     ...typedSize(block),
-    ...pages,
+    ...(book.pages === null ? {} : { pages: String(book.pages) }),
     ...(id === 'lettering' ? { title: book.title.toUpperCase() } : {}),
-    back: block.thicknessMm < leastRoundedMm ? 'flat' : 'rounded',
+    back,
     style: styleOf(book),
     covering: coveringOf(book),
-    ...(id === 'recase' ? oldCase(block, kept) : {}),
+    // The very board and squares that were taken off, so that the case comes out as large as the book is.
+    board: typedMm(boardMm),
+    square: typedMm(squareMm),
+    ...(id === 'recase' ? oldCase(block, { back, boardMm, squareMm, ...lengthsOf({ jointMm: kept.joint }) }) : {}),
   };
 }
 
@@ -99,18 +107,15 @@ const overBoards: ReadonlySet<string> = new Set(['wrapper', 'box', 'recognise', 
 const leastRoundedMm = 10;
 
 /** The block within the boards; a book without boards is all block. */
-function blockOf({ binding }: Described, size: BookSize, kept: Readonly<Record<string, string>>): BookSize {
+function blockOf({ binding }: Described, size: BookSize, boardMm: number, squareMm: number): BookSize {
   if (binding === 'paper wrappers' || binding === 'unbound') return size;
-  const within = textBlockWithin(size, lengthsOf({ boardMm: kept.board, squareMm: kept.square }));
+  const within = textBlockWithin(size, { boardMm, squareMm });
   return within.ok ? within.value : size;
 }
 
 /** The old case as it should have been made for this block, to be corrected by what is measured on it. */
-function oldCase(block: BookSize, kept: Readonly<Record<string, string>>): Readonly<Record<string, string>> {
-  const made = measureCase(block, {
-    back: block.thicknessMm < leastRoundedMm ? 'flat' : 'rounded',
-    ...lengthsOf({ boardMm: kept.board, squareMm: kept.square, jointMm: kept.joint }),
-  });
+function oldCase(block: BookSize, habits: Partial<CaseHabits>): Readonly<Record<string, string>> {
+  const made = measureCase(block, habits);
   if (!made.ok) return {};
   const { boardHeightMm, boardWidthMm, boardMm, back } = made.value;
   return {

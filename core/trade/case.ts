@@ -66,7 +66,7 @@ export type CaseMeasures = Readonly<{
 }>;
 
 /** Squares: 1/8 to 3/16 in (Vaughn 1914). The larger above 10 in of height: common practice, no source. */
-function usualSquareMm(heightMm: number): number {
+export function usualSquareMm(heightMm: number): number {
   return heightMm > 10 * mmPerInch ? (3 / 16) * mmPerInch : mmPerInch / 8;
 }
 

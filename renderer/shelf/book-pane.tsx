@@ -15,6 +15,7 @@ import './book-pane.css';
 import { Description } from './description.tsx';
 import { FateChoice } from './fate-choice.tsx';
 import { Hazards } from './hazards.tsx';
+import { Measures } from './measures.tsx';
 import { Survey } from './survey.tsx';
 import { Treatment } from './treatment.tsx';
 import { Why } from './why.tsx';
@@ -49,6 +50,7 @@ export function BookPane({ id, query }: Props) {
       <Why opened={data} />
       <Survey opened={data} />
       <Treatment opened={data} />
+      <Measures opened={data} />
       <Description opened={data} />
       <Entries opened={data} />
       <Remove opened={data} />
@@ -60,6 +62,7 @@ const paneParts = [
   ['pane-fate', 'Fate'],
   ['pane-survey', 'Survey'],
   ['pane-treatment', 'Treatment'],
+  ['pane-measures', 'Measures'],
   ['pane-description', 'Description'],
 ] as const;
 
