@@ -5,6 +5,7 @@
 import { benchContract } from './bench.ts';
 import { courseContract } from './course.ts';
 import { daybookContract } from './daybook.ts';
+import { fatesContract } from './fates.ts';
 import { reckonerContract } from './reckoner.ts';
 import { shelfContract } from './shelf.ts';
 import { stockroomContract } from './stockroom.ts';
@@ -15,6 +16,7 @@ export const contract = {
   workshop: workshopContract,
   shelf: shelfContract,
   takein: takeinContract,
+  fates: fatesContract,
   bench: benchContract,
   stockroom: stockroomContract,
   course: courseContract,

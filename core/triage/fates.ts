@@ -21,6 +21,8 @@ export type FateOption = Readonly<{
   /** Materials, by id, that it would yield or use up. */
   gives: readonly Amount[];
   wants: readonly Amount[];
+  /** How it would be done, where there is more than one way; a sentence for the reason. */
+  how?: string;
 }>;
 export type Amount = Readonly<{ materialId: string; quantity: number }>;
 
@@ -73,19 +75,21 @@ const missingCopyWorth = 150;
 
 /**
  * Decides all fates together. Locked books keep theirs; every other has one that is open to it. Asks the solver twice: once without
- * whole numbers, for prices and a bound, and once for the plan.
+ * whole numbers, for prices and a bound, and once for the plan; `say` is told the bound in between.
  */
 export async function decideFates(
   books: readonly FateBook[],
   limits: FateLimits,
   solve: SolveModel,
   seconds = 10,
+  say: (bound: number) => void = () => {},
 ): Promise<Fates> {
   const open = books.map((book) => ({ ...book, options: openOptions(book) }));
   if (open.length === 0) return noFates(limits);
   const program = programOf(open, limits);
   const relaxed = await solve(program.relaxed, { seconds });
   assert(relaxed.status !== 'infeasible', 'without whole numbers, leaving every book is always possible');
+  say(relaxed.bound);
   const solved = await solve(program.whole, { seconds, start: program.start });
   assert(solved.status !== 'infeasible', 'leaving every book that may be left is always possible');
 
@@ -125,13 +129,19 @@ function noFates({ courseNeeds }: FateLimits): Fates {
   return { status: 'best', decisions: [], worth, bound: worth, gap: 0, usedMinutes: 0, short, hourWorth: 0 };
 }
 
+/**
+ * What a book would yield as a wreck and what its repair wants of others. `asNew` is the share of its worth that is left where new material
+ * toned to match is used instead; without it there is no repair without the old.
+ */
+type Pieces = Readonly<{ gives: readonly Amount[]; wants: readonly Amount[]; asNew?: number }>;
+
 /** What the rules of the house leave open to a book, and why the rest is not. */
 export function fateBook(
   book: Book,
   hazards: readonly Hazard[],
   assessment: Assessment,
   courseNeeds: readonly CourseNeed[],
-  pieces: Readonly<{ gives: readonly Amount[]; wants: readonly Amount[] }>,
+  pieces: Pieces,
 ): FateBook {
   const options: FateOption[] = [];
   const vetoes: Veto[] = [];
@@ -153,7 +163,12 @@ export function fateBook(
     stop,
     clean.length === 0 ? 'There is nothing to clean.' : null,
   );
-  offer({ fate: 'restore', worth, minutes: assessment.minutes.likely, ...none, wants: pieces.wants }, stop, idle);
+  const restore = { fate: 'restore', minutes: assessment.minutes.likely, ...none } as const;
+  const old = pieces.wants.length > 0 && pieces.asNew !== undefined;
+  if (old) {
+    offer({ ...restore, worth: worth * (pieces.asNew ?? 1), how: 'With new material, toned to match.' }, stop, idle);
+  }
+  offer({ ...restore, worth, wants: pieces.wants }, stop, idle);
   const teaches = courseNeeds
     .filter((need) => need.level === assessment.level && assessment.operations.includes(need.operationId))
     .map((need) => need.id);
@@ -196,7 +211,8 @@ const leave: FateOption = { fate: 'leave', worth: 0, minutes: 0, teaches: [], gi
 function openOptions({ options, locked, vetoes }: FateBook): readonly FateOption[] {
   if (locked === null) return options.length > 0 ? options : [leave];
   if (vetoes.some((veto) => veto.even && veto.fate === locked)) return [leave];
-  return [options.find((option) => option.fate === locked) ?? { ...leave, fate: locked }];
+  const ways = options.filter((option) => option.fate === locked);
+  return ways.length > 0 ? ways : [{ ...leave, fate: locked }];
 }
 
 type Program = Readonly<{
@@ -227,6 +243,7 @@ function programOf(books: readonly FateBook[], limits: FateLimits): Program {
       0,
       options.findIndex(({ fate }) => fate === 'leave'),
     );
+    const decided = locked !== null && options.length === 1;
     const own = options.map((option, place) => {
       const column = draft.column(0, 1, true);
       start.push(place === leaving ? 1 : 0);
@@ -237,14 +254,14 @@ function programOf(books: readonly FateBook[], limits: FateLimits): Program {
         for (const { materialId, quantity } of amounts) {
           const terms = materials.get(materialId);
           terms?.set(column, (terms.get(column) ?? 0) + sign * quantity);
-          if (locked !== null) lockedUse.set(materialId, (lockedUse.get(materialId) ?? 0) + sign * quantity);
+          if (decided) lockedUse.set(materialId, (lockedUse.get(materialId) ?? 0) + sign * quantity);
         }
       };
       use(option.wants, 1);
       use(option.gives, -1);
-      if (locked !== null) lockedMinutes += option.minutes;
       return column;
     });
+    if (locked !== null) lockedMinutes += Math.min(...options.map((option) => option.minutes));
     draft.row(
       1,
       1,
@@ -326,7 +343,11 @@ function reasonFor(book: FateBook, chosen: FateOption, prices: Prices, names: Na
     case 'restore': {
       const scarce = chosen.wants.map(({ materialId }) => names.materials.get(materialId)).filter(Boolean);
       const from = scarce.length > 0 ? `; there is ${scarce.join(', ')} for it` : '';
-      return `Worth ${round(chosen.worth)} for ${hours(chosen.minutes)}; an hour in this plan is worth ${round(prices.minute * 60)}${from}.`;
+      const how = chosen.how === undefined ? '' : ` ${chosen.how}`;
+      const hour = round(prices.minute * 60);
+      return hour > 0
+        ? `Worth ${round(chosen.worth)} for ${hours(chosen.minutes)}; an hour in this plan is worth ${hour}${from}.${how}`
+        : `Worth ${round(chosen.worth)}, and there are ${hours(chosen.minutes)} for it${from}.${how}`;
     }
     case 'practice': {
       const taught = chosen.teaches.map((id) => names.needs.get(id)).filter(Boolean);

@@ -45,6 +45,7 @@ export function Toolbar({ query, total, field, onQuery, onDown }: Props) {
         <span className="toolbar-ways">
           <Button onClick={() => goTo('shelf', 'new')}>New book</Button>
           <Button onClick={() => goTo('shelf', 'take-in')}>Take in a list</Button>
+          <Button onClick={() => goTo('shelf', 'fates')}>Decide fates together</Button>
         </span>
       </div>
       <div className="toolbar-line toolbar-filters">

@@ -61,6 +61,9 @@ function small(chance: Chance): Readonly<{ books: readonly FateBook[]; limits: F
       option('salvage', -number(10), 30, { gives: amounts() }),
       option('clean only', number(15), 5 + number(20)),
     ].filter(() => chance() < 0.75);
+    // One repair in three can be done with new material as well, and is then worth less.
+    const old = some.find((each) => each.fate === 'restore' && each.wants.length > 0);
+    if (old !== undefined && chance() < 0.33) some.unshift({ ...old, worth: old.worth * 0.85, wants: [] });
     const locked = chance() < 0.1 ? 'leave' : null;
     return { ...open(`b${index}`, ...some), locked };
   });
@@ -89,9 +92,19 @@ test('the plan is worth what trying everything finds, in 300 random cases (seed 
     expect(decided.bound).toBeGreaterThanOrEqual(decided.worth - 1e-6);
     expect(decided.usedMinutes).toBeLessThanOrEqual(limits.handMinutes);
   }
-});
+}, 30_000);
 
 describe('fates compete', () => {
+  test('a repair a person has decided on takes new material where no wreck gives the old, and both within the limits', async () => {
+    const want = [{ materialId: 'green', quantity: 1 }];
+    const ways = [option('restore', 51, 100, { how: 'With new cloth.' }), option('restore', 60, 100, { wants: want })];
+    const decided = { ...open('mine', ...ways), locked: 'restore' as const };
+    const limits = { handMinutes: 50, courseNeeds: [], materials: [{ id: 'green', name: 'green cloth', onHand: 0 }] };
+    expect(await decideFates([decided], limits, solve)).toMatchObject({ worth: 51, usedMinutes: 100 });
+    const stocked = { ...limits, materials: [{ id: 'green', name: 'green cloth', onHand: 1 }] };
+    expect(await decideFates([decided], stocked, solve)).toMatchObject({ worth: 60, usedMinutes: 100 });
+  });
+
   test('a wreck is broken when its cloth restores a better book, and not otherwise', async () => {
     const cloth = [{ materialId: 'green', quantity: 1 }];
     const books = [
