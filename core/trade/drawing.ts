@@ -28,7 +28,14 @@ export type Shape =
   | Readonly<{ kind: 'dimension'; from: Point; to: Point; offsetMm: number; mm: number; label: string }>
   | Readonly<{ kind: 'grain'; from: Point; to: Point }>;
 
-export type Drawing = Readonly<{ title: string; widthMm: number; heightMm: number; shapes: readonly Shape[] }>;
+export type Drawing = Readonly<{
+  title: string;
+  widthMm: number;
+  heightMm: number;
+  shapes: readonly Shape[];
+  /** Where in the shapes each loose piece begins, in a drawing whose pieces may lie anywhere; else nothing. */
+  loose: readonly number[];
+}>;
 
 /** Room round a drawing, and from one dimension line to the next. */
 const marginMm = 6;
@@ -289,6 +296,7 @@ export function drawStations(heightMm: number, stations: readonly Station[]): Dr
 /** Pieces to cut, one of each, side by side in rows, with measures and grain: endpapers, jackets, boxes. */
 export function drawPieces(title: string, pieces: readonly Piece[]): Drawing {
   const shapes: Shape[] = [];
+  const loose: number[] = [];
   const gap = 3 * lineMm;
   const ground = pieces.reduce((sum, { widthMm, heightMm }) => sum + (widthMm + gap) * (heightMm + gap), 0);
   const rowMm = Math.max(1.2 * Math.sqrt(ground), ...pieces.map(({ widthMm }) => widthMm));
@@ -296,6 +304,7 @@ export function drawPieces(title: string, pieces: readonly Piece[]): Drawing {
   for (const piece of pieces) {
     const { heightMm, widthMm, grain, material, part, count } = piece;
     if (x > 0 && x + widthMm > rowMm) [x, y, rowHighMm] = [0, y + rowHighMm + gap, 0];
+    loose.push(shapes.length);
     shapes.push(area(x, y, widthMm, heightMm, 'new', material, count > 1 ? `${part} × ${count}` : part));
     shapes.push(across(x, x + widthMm, y + heightMm, lineMm, part), down(y, y + heightMm, x, -lineMm, part));
     const [middleX, middleY] = [x + widthMm / 2, y + heightMm / 2];
@@ -306,7 +315,7 @@ export function drawPieces(title: string, pieces: readonly Piece[]): Drawing {
     x += widthMm + gap;
     rowHighMm = Math.max(rowHighMm, heightMm);
   }
-  return framed(title, shapes);
+  return framed(title, shapes, loose);
 }
 
 function area(
@@ -375,13 +384,14 @@ function cornerCuts(flat: number, high: number, turn: number, boardMm: number): 
 }
 
 /** Moves everything so that it lies inside a frame with a margin, dimension lines included. */
-function framed(title: string, shapes: readonly Shape[]): Drawing {
+function framed(title: string, shapes: readonly Shape[], loose: readonly number[] = []): Drawing {
   const all = shapes.flatMap(reachOf);
   const left = Math.min(...all.map(({ x }) => x)) - marginMm;
   const top = Math.min(...all.map(({ y }) => y)) - marginMm;
   const moved = (point: Point): Point => ({ x: point.x - left, y: point.y - top });
   return {
     title,
+    loose,
     widthMm: Math.max(...all.map(({ x }) => x)) + marginMm - left,
     heightMm: Math.max(...all.map(({ y }) => y)) + marginMm - top,
     shapes: shapes.map((shape) =>

@@ -54,21 +54,20 @@ type Area = Extract<Shape, { kind: 'area' }>;
 /** Inner dimension lines were given this far out by the drawing; only their order is taken over. */
 const tierMm = 9;
 
-/** Lays the drawing out for letters so many millimetres tall, each measure in the caller's words. */
-export function pictureOf(drawing: Drawing, letterMm: number, words: (mm: number) => string): Picture {
-  const marks: Mark[] = [];
-  for (const shape of drawing.shapes) {
-    if (shape.kind === 'area') marks.push(...areaMarks(shape, letterMm));
-    if (shape.kind === 'line') {
-      const look = shape.role === 'cut' || shape.role === 'original' ? shape.role : 'fold';
-      marks.push({ kind: 'lines', look, closed: false, lines: [shape.points], says: shape.label });
-    }
-    if (shape.kind === 'grain') marks.push(grainMark(shape.from, shape.to, letterMm));
-  }
-  const areas = drawing.shapes.filter((shape) => shape.kind === 'area').filter(({ role }) => role !== 'beneath');
-  const written = placeDimensions(drawing.shapes, areas, letterMm, words);
-  marks.push(...written.marks, ...partNames(areas, drawing.shapes, written.taken, letterMm));
-  const frame = around(marks, letterMm);
+/**
+ * Lays the drawing out for letters so many millimetres tall, each measure in the caller's words. Loose pieces are laid in rows, each with the
+ * room its own measures take, about `wider` times as wide as high.
+ */
+export function pictureOf(drawing: Drawing, letterMm: number, words: (mm: number) => string, wider = 1.4): Picture {
+  const groups = drawing.loose.map((from, place) => drawing.shapes.slice(from, drawing.loose[place + 1]));
+  const { marks, frame } =
+    groups.length > 1
+      ? inRows(
+          groups.map((shapes) => layOut(shapes, letterMm, words)),
+          letterMm,
+          wider,
+        )
+      : layOut(drawing.shapes, letterMm, words);
   return {
     title: drawing.title,
     leftMm: frame.left,
@@ -78,6 +77,53 @@ export function pictureOf(drawing: Drawing, letterMm: number, words: (mm: number
     letterMm,
     marks,
   };
+}
+
+/** A mark somewhere else on the same ground. */
+export function movedMark(mark: Mark, right: number, down: number): Mark {
+  const shift = ({ x, y }: Point): Point => ({ x: x + right, y: y + down });
+  return mark.kind === 'words'
+    ? { ...mark, at: shift(mark.at) }
+    : { ...mark, lines: mark.lines.map((line) => line.map(shift)) };
+}
+
+type LaidOut = Readonly<{ marks: readonly Mark[]; frame: Box }>;
+
+function layOut(shapes: readonly Shape[], letterMm: number, words: (mm: number) => string): LaidOut {
+  const marks: Mark[] = [];
+  for (const shape of shapes) {
+    if (shape.kind === 'area') marks.push(...areaMarks(shape, letterMm));
+    if (shape.kind === 'line') {
+      const look = shape.role === 'cut' || shape.role === 'original' ? shape.role : 'fold';
+      marks.push({ kind: 'lines', look, closed: false, lines: [shape.points], says: shape.label });
+    }
+    if (shape.kind === 'grain') marks.push(grainMark(shape.from, shape.to, letterMm));
+  }
+  const areas = shapes.filter((shape) => shape.kind === 'area').filter(({ role }) => role !== 'beneath');
+  const written = placeDimensions(shapes, areas, letterMm, words);
+  marks.push(...written.marks, ...partNames(areas, shapes, written.taken, letterMm));
+  return { marks, frame: around(marks, letterMm) };
+}
+
+/** Loose pieces in rows, tall ones first so that a row wastes little. */
+function inRows(pieces: readonly LaidOut[], letterMm: number, wider: number): LaidOut {
+  const gap = letterMm;
+  const sized = pieces
+    .map(({ marks, frame }) => ({ marks, frame, wide: frame.right - frame.left, high: frame.bottom - frame.top }))
+    .sort((one, other) => other.high - one.high);
+  const ground = sized.reduce((sum, { wide, high }) => sum + (wide + gap) * (high + gap), 0);
+  const rowMm = Math.max(Math.sqrt(ground * wider), ...sized.map(({ wide }) => wide));
+  const marks: Mark[] = [];
+  let [x, y, rowHigh, widest] = [0, 0, 0, 0];
+  for (const piece of sized) {
+    if (x > 0 && x + piece.wide > rowMm) [x, y, rowHigh] = [0, y + rowHigh + gap, 0];
+    const [right, down] = [x - piece.frame.left, y - piece.frame.top];
+    marks.push(...piece.marks.map((mark) => movedMark(mark, right, down)));
+    x += piece.wide + gap;
+    rowHigh = Math.max(rowHigh, piece.high);
+    widest = Math.max(widest, x - gap);
+  }
+  return { marks, frame: { left: 0, top: 0, right: widest, bottom: y + rowHigh } };
 }
 
 /** Every measure once, as a sentence, for those who cannot see the drawing. */

@@ -15,9 +15,9 @@ import {
   View,
 } from '@react-pdf/renderer';
 import { createElement as h, type ReactElement, type ReactNode } from 'react';
-import type { Drawing, Point } from '../../core/trade/drawing.ts';
+import type { Drawing } from '../../core/trade/drawing.ts';
 import { pathOf, printLetterMm, printLooks } from '../../core/trade/drawing-file.ts';
-import { type Mark, measureWords, type Picture, pictureOf } from '../../core/trade/picture.ts';
+import { type Mark, measureWords, movedMark, type Picture, pictureOf } from '../../core/trade/picture.ts';
 import { type Paper, type Tile, type Tiling, tilesFor } from '../../core/trade/tiles.ts';
 import { faint, ink } from './sheet.ts';
 
@@ -80,9 +80,10 @@ function sheet(
       h(
         G,
         { clipPath: `url(#${clip})` },
+        // In the sheet's own millimetres: the printing library cuts off what a shifted group holds above or left of its nought.
         ...picture.marks
           .filter((mark) => onSheet(mark, tiling, tile))
-          .map((mark, key) => markDrawn(moved(mark, shownLeftMm - tile.leftMm, shownTopMm - tile.topMm), key)),
+          .map((mark, key) => markDrawn(movedMark(mark, shownLeftMm - tile.leftMm, shownTopMm - tile.topMm), key)),
       ),
       ...(many ? cornerMarks(tiling) : []),
       ...checkBar(shownLeftMm, foot + 9),
@@ -118,14 +119,6 @@ function onSheet(mark: Mark, { shownWidthMm, shownHeightMm }: Tiling, { leftMm, 
     Math.max(...ys) + reach > topMm &&
     Math.min(...ys) - reach < topMm + shownHeightMm
   );
-}
-
-/** In the sheet's own millimetres: the printing library cuts off what a shifted group holds above or left of its nought. */
-function moved(mark: Mark, right: number, down: number): Mark {
-  const shift = ({ x, y }: Point): Point => ({ x: x + right, y: y + down });
-  return mark.kind === 'words'
-    ? { ...mark, at: shift(mark.at) }
-    : { ...mark, lines: mark.lines.map((line) => line.map(shift)) };
 }
 
 function markDrawn(mark: Mark, key: number): ReactNode {

@@ -97,16 +97,18 @@ function fitted(
   widthPx: number,
   words: (mm: number) => string,
 ): Readonly<{ picture: Picture; heightPx: number }> {
-  const tallestPx = 620;
+  const tallestPx = Math.max(620, widthPx * 1.5);
+  // On a narrow page loose pieces go beneath rather than beside each other.
+  const wider = widthPx < roomForBothPx ? 0.7 : 1.4;
   const scaleOf = ({ widthMm, heightMm }: Readonly<{ widthMm: number; heightMm: number }>) =>
     Math.min(widthPx / widthMm, tallestPx / heightMm);
   let letterMm = letterPx / scaleOf(drawing);
-  let picture = pictureOf(drawing, letterMm, words);
+  let picture = pictureOf(drawing, letterMm, words, wider);
   for (let turn = 0; turn < 4; turn++) {
     const shownPx = letterMm * scaleOf(picture);
     if (Math.abs(shownPx / letterPx - 1) < 0.03) break;
     letterMm *= letterPx / shownPx;
-    picture = pictureOf(drawing, letterMm, words);
+    picture = pictureOf(drawing, letterMm, words, wider);
   }
   return { picture, heightPx: Math.ceil(picture.heightMm * scaleOf(picture)) };
 }

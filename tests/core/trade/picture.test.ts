@@ -106,6 +106,7 @@ describe('the picture file', () => {
         title: 'A & B < C',
         widthMm: 1,
         heightMm: 1,
+        loose: [],
         shapes: [{ kind: 'grain', from: { x: 0, y: 0 }, to: { x: 1, y: 1 } }],
       },
       measureWords('mm', false),
