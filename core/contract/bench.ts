@@ -28,6 +28,13 @@ export type WeekTask = Readonly<{
   state: TaskState;
   startedAt: number | null;
   finishedAt: number | null;
+  /** Where a person put it; null where the plan may move it. */
+  pinnedAt: number | null;
+  /** Out by then in half, and in four fifths, of the simulated weeks; null where not reckoned. */
+  p50At: number | null;
+  p80At: number | null;
+  /** Share of the simulated weeks in which it is out by the week's end; null where not reckoned or not wanted by then. */
+  onTime: number | null;
 }>;
 
 /** How good the plan is, in the page's words and as figures. */
@@ -42,6 +49,8 @@ export type Quality = Readonly<{
   measure: string;
   /** Share of simulated weeks, durations drawn from their ranges, in which every book is out by the week's end; null where not reckoned. */
   chance: number | null;
+  /** From so many simulated weeks; fewer where planning was stopped early. */
+  runs: number;
   late: number;
   remarks: readonly string[];
 }>;
@@ -65,6 +74,25 @@ export type Choice = Readonly<{
   optimal: boolean;
 }>;
 export type WeekCandidate = Readonly<{ bookId: string; title: string; reason: string; minutes: number; value: number }>;
+
+/** A hand-step that a new plan begins at another time than the plan that was seen. Instants in UTC milliseconds. */
+export type Moved = Readonly<{ bookId: string; book: string; label: string; from: number; to: number }>;
+
+/** The week planned on, and what moved by it. */
+export type Replanned = Readonly<{ week: Week; moves: readonly Moved[] }>;
+
+/** What a person changes in a plan; everything else is planned around it. */
+const planChange = z.discriminatedUnion('kind', [
+  /** The step begins at the nearest time it finds room; `whole` moves its book: from its next step on. */
+  z.object({ kind: z.literal('move'), taskId: id, startAt: z.int(), whole: z.boolean() }),
+  z.object({ kind: z.literal('pin'), taskId: id }),
+  z.object({ kind: z.literal('unpin'), taskId: id }),
+  z.object({ kind: z.literal('set aside'), bookId: id }),
+  z.object({ kind: z.literal('take up'), bookId: id }),
+  /** Nothing but the time has changed. */
+  z.object({ kind: z.literal('time') }),
+]);
+export type PlanChange = z.infer<typeof planChange>;
 
 /** What planning says while it works; the last one is `done`. */
 export type Planning =
@@ -96,12 +124,14 @@ export const benchContract = {
     .output(eventIterator(type<Planning>())),
   /** Ends the planning that goes on, if any does. */
   stop: ask.output(type<Readonly<{ stopped: boolean }>>()),
-  /** Starts, pauses, finishes or sets aside a step; finishing writes the day-book. `minutes` answers a forgotten clock. */
+  /** Plans the rest of the week on from now around one change, keeping the order people have seen unless another wins enough. */
+  replan: ask.input(z.object({ startsOn: date, change: planChange })).output(type<Replanned>()),
+  /** Starts, pauses or finishes a step; finishing writes the day-book. `minutes` answers a forgotten clock. */
   mark: ask
     .input(
       z.object({
         taskId: id,
-        action: z.enum(['start', 'pause', 'finish', 'set aside', 'take up']),
+        action: z.enum(['start', 'pause', 'finish']),
         minutes: z.int().min(0).max(1440).optional(),
       }),
     )
@@ -118,5 +148,7 @@ export const benchContract = {
     )
     .output(type<Tool>()),
   removeTool: ask.input(z.object({ id })).output(type<Readonly<{ name: string }>>()),
+  /** One day's steps in order, with their cautions and a box to tick, and what comes out of the presses. */
+  printDay: ask.input(z.object({ startsOn: date, day: date })).output(type<FileAnswer>()),
   printWeek: ask.input(z.object({ startsOn: date })).output(type<FileAnswer>()),
 };

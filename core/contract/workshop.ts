@@ -32,7 +32,15 @@ export type Habits = Readonly<z.infer<typeof habitsShape>>;
 export type HistoryLine = Readonly<{ seq: number; at: number; label: string; kind: 'do' | 'undo' | 'redo' }>;
 
 /** What a press or weight holds now, or the next thing it will hold. */
-export type PressLine = Readonly<{ tool: string; book: string; bookId: string; inSince: number; dueAt: number }>;
+export type PressLine = Readonly<{
+  tool: string;
+  book: string;
+  bookId: string;
+  inSince: number;
+  dueAt: number;
+  /** The step whose end takes it out; null while it is only planned to be there. */
+  taskId: string | null;
+}>;
 
 export type Found = Readonly<{
   kind: 'book' | 'material' | 'person' | 'course';

@@ -20,8 +20,10 @@ export type BenchBook = Readonly<{
   /** The first of the steps is being worked at since this minute, or its work is done and the book dries since then. */
   underWay?: UnderWay;
   /** Steps that a person put at a minute, by operation; each goes to the nearest minute at which its work finds room. */
-  pins?: ReadonlyMap<string, number>;
+  pins?: ReadonlyMap<string, Pin>;
 }>;
+/** Wanted at a minute; not before `least` and not after `most`, where a person moved it that way. */
+export type Pin = Readonly<{ at: number; least?: number; most?: number }>;
 export type UnderWay = Readonly<{ kind: TaskKind; since: number; left: number; tool: string | null }>;
 
 export type TaskKind = 'hands' | 'drying' | 'pressing';
@@ -83,6 +85,10 @@ export function benchWeek(
         const work = workTask(id, book, step, longestWindow, previous, underWay, ownGoal);
         const wanted = book.pins?.get(step.operationId);
         const pinned = wanted === undefined || underWay ? null : nearestStart(hands, work, wanted, times.now);
+        if (pinned === null && (wanted?.least !== undefined || wanted?.most !== undefined)) {
+          const way = wanted.least === undefined ? 'earlier' : 'later';
+          return refuse(`“${step.name}” of “${book.title}” finds no room ${way} in the hours there are.`, 'startAt');
+        }
         put({ ...work, pinned }, 'hands', step.operationId, step.name);
       }
       if (step.wait) {
@@ -143,16 +149,19 @@ function workTask(
 export function nearestStart(
   hands: Calendar,
   work: Pick<Task, 'minutes' | 'shape'>,
-  wanted: number,
+  wanted: Pin,
   now: number,
 ): number | null {
   let nearest: number | null = null;
   for (const window of hands) {
-    const first = Math.max(window.from, now);
-    const last = work.shape === 'whole' ? window.to - work.minutes : window.to - 1;
+    const first = Math.max(window.from, now, wanted.least ?? now);
+    const last = Math.min(
+      work.shape === 'whole' ? window.to - work.minutes : window.to - 1,
+      wanted.most ?? Number.POSITIVE_INFINITY,
+    );
     if (last < first) continue;
-    const start = Math.min(Math.max(wanted, first), last);
-    if (nearest === null || Math.abs(start - wanted) < Math.abs(nearest - wanted)) nearest = start;
+    const start = Math.min(Math.max(wanted.at, first), last);
+    if (nearest === null || Math.abs(start - wanted.at) < Math.abs(nearest - wanted.at)) nearest = start;
   }
   return nearest;
 }

@@ -13,6 +13,8 @@ export type LaneTask = Readonly<{
   endAt: number;
   /** A held press stays taken until then; null where nothing is held. */
   heldUntil: number | null;
+  /** It may well last until then: drawn as a fading end. */
+  likelyUntil?: number | null;
 }>;
 
 export type Bar = Readonly<{
@@ -22,6 +24,7 @@ export type Bar = Readonly<{
   x: number;
   width: number;
   heldWidth: number;
+  fadeWidth: number;
   kind: LaneTask['kind'];
 }>;
 export type Fold = Readonly<{ x: number; width: number }>;
@@ -74,6 +77,49 @@ export function timeScale(
   };
 }
 
+/** The instant at a place of the same scale; its inverse within the range. */
+export function instantAt(
+  windows: readonly Readonly<{ from: number; to: number }>[],
+  range: Readonly<{ from: number; to: number }>,
+  width: number,
+  place: number,
+): number {
+  const x = timeScale(windows, range, width);
+  let [from, to] = [range.from, range.to];
+  while (to - from > 1) {
+    const middle = Math.floor((from + to) / 2);
+    if (x(middle) <= place) from = middle;
+    else to = middle;
+  }
+  return from;
+}
+
+/** So many open minutes later (or earlier, where negative) than an instant: nights and dinners are stepped over. */
+export function stepOpen(
+  windows: readonly Readonly<{ from: number; to: number }>[],
+  instant: number,
+  minutes: number,
+): number {
+  const minute = 60_000;
+  let left = Math.abs(minutes) * minute;
+  if (minutes >= 0) {
+    for (const { from, to } of windows) {
+      const start = Math.max(from, instant);
+      if (start >= to) continue;
+      if (to - start > left) return start + left;
+      left -= to - start;
+    }
+    return instant;
+  }
+  for (const { from, to } of windows.toReversed()) {
+    const end = Math.min(to, instant);
+    if (end <= from) continue;
+    if (end - from >= left) return end - left;
+    left -= end - from;
+  }
+  return instant;
+}
+
 /**
  * Lays bars into lanes in the order given; bars that overlap within a lane (two books in one press) take a row of their own.
  * `hourTicks` are instants to mark; each window's start gets a day mark.
@@ -108,6 +154,7 @@ export function drawLanes(
         x: left,
         width: x(task.endAt) - left,
         heldWidth: x(until) - x(task.endAt),
+        fadeWidth: x(Math.max(until, task.likelyUntil ?? until)) - x(until),
         kind: task.kind,
       });
     }

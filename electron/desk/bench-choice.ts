@@ -2,14 +2,16 @@
 import { and, desc, eq, gt, inArray, isNull, notInArray, or, sql } from 'drizzle-orm';
 import type { Choice, WeekCandidate } from '../../core/contract/bench.ts';
 import { ok, type Result } from '../../core/result.ts';
+import { onHandByKind } from '../../core/stock/demand.ts';
 import { totals } from '../../core/treatment/totals.ts';
 import type { ToolKind } from '../../core/treatment/treatment.ts';
 import { candidateOf, chooseWeek } from '../../core/triage/week.ts';
 import { listTools } from '../store/bench.ts';
 import { readSurveyed, remainingSteps } from '../store/books.ts';
 import { assessment, book } from '../store/schema.ts';
+import { listMovements, listStocked } from '../store/stockroom.ts';
 import type { Workshop } from '../store/workshop.ts';
-import { openMinutes, type WeekFrame } from './bench-plan.ts';
+import { openMinutes, type WeekFrame } from './bench-frame.ts';
 
 /** The books most worth doing that are looked at; a week holds a few dozen, and worth falls off along the list. */
 const mostCandidates = 300;
@@ -40,7 +42,7 @@ export function chooseBooks(store: Workshop, frame: WeekFrame, wish: Wish): Resu
       const value = (worth.get(bookId)?.score ?? 0) * Math.max(0.5, proposal.minutes.likely / 60);
       return candidateOf(bookId, proposal, value, { locked: keep.has(bookId) });
     }),
-    { handMinutes, toolMinutes: toolMinutes(store, frame), stock: [] },
+    { handMinutes, toolMinutes: toolMinutes(store, frame), stock: stockOnHand(store) },
   );
 
   const shown = (bookId: string): WeekCandidate => {
@@ -88,6 +90,15 @@ function candidates(store: Workshop, wish: Wish): readonly Row[] {
   const missing = wish.keep.filter((id) => !mendable.some((row) => row.bookId === id));
   const kept = missing.length > 0 ? from().where(inArray(book.id, missing)).all() : [];
   return [...kept, ...mendable];
+}
+
+/** What the cupboard holds of each kind that it has ever held; a kind that nobody has counted yet limits nothing. */
+function stockOnHand(store: Workshop) {
+  const counted = new Set(listMovements(store.db).map((row) => row.materialId));
+  const cupboard = listStocked(store.db)
+    .filter(({ material }) => counted.has(material.id))
+    .map(({ material, onHandMillionths }) => ({ material, onHand: onHandMillionths / 1e6 }));
+  return onHandByKind(cupboard);
 }
 
 /** A press works nights as well: it is there from now to the week's end, in each of its places. */

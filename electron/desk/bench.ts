@@ -1,12 +1,15 @@
 /** The Bench answers: its week, its tools, the clock on each step. */
 import type { Planning } from '../../core/contract/bench.ts';
 import { ok, type Result, refuse } from '../../core/result.ts';
+import { printDay } from '../print/day.ts';
 import { printWeek } from '../print/week.ts';
 import { listTools, planTasks, type StoredTask, taskById, weekPlan } from '../store/bench.ts';
 import { book, entry, plan, planTask, tool } from '../store/schema.ts';
 import type { Change, Workshop } from '../store/workshop.ts';
 import { chooseBooks } from './bench-choice.ts';
-import { planWeek, readWeek, weekFrame } from './bench-plan.ts';
+import { readWeek, weekFrame } from './bench-frame.ts';
+import { planWeek } from './bench-plan.ts';
+import { replanWeek } from './bench-replan.ts';
 import { answer, inWorkshop } from './desk.ts';
 import { streamed } from './stream.ts';
 
@@ -17,6 +20,15 @@ const { bench: room } = inWorkshop;
 
 /** Planning that goes on, by workshop, so that it can be told to stop. */
 const goingOn = new WeakMap<Workshop, AbortController>();
+
+/** The last change of a plan that goes on, by workshop: each is planned around what the one before it left. */
+const lastChange = new WeakMap<Workshop, Promise<unknown>>();
+
+function afterOthers<T>(store: Workshop, work: () => Promise<T>): Promise<T> {
+  const done = (lastChange.get(store) ?? Promise.resolve()).then(work, work);
+  lastChange.set(store, done);
+  return done;
+}
 
 export const bench = {
   week: room.week.handler(({ input, context, errors }) => {
@@ -43,6 +55,12 @@ export const bench = {
     told?.abort();
     return { stopped: told !== undefined };
   }),
+  replan: room.replan.handler(({ input, context, errors }) =>
+    afterOthers(context.store, async () => {
+      const frame = answer(weekFrame(context.store, input.startsOn, context.now()), errors);
+      return answer(await replanWeek(context.store, frame, input.change, context.now()), errors);
+    }),
+  ),
   mark: room.mark.handler(({ input, context, errors }) => {
     const startsOn = answer(mark(context.store, input, context.now()), errors);
     return readWeek(context.store, answer(weekFrame(context.store, startsOn, context.now()), errors));
@@ -66,6 +84,10 @@ export const bench = {
     );
     return { name };
   }),
+  printDay: room.printDay.handler(async ({ input, context, errors }) => {
+    const frame = answer(weekFrame(context.store, input.startsOn, context.now()), errors);
+    return answer(await printDay(context.store, readWeek(context.store, frame), input.day), errors);
+  }),
   printWeek: room.printWeek.handler(async ({ input, context, errors }) => {
     const frame = answer(weekFrame(context.store, input.startsOn, context.now()), errors);
     return answer(await printWeek(context.store, readWeek(context.store, frame)), errors);
@@ -74,7 +96,7 @@ export const bench = {
 
 type Mark = Readonly<{
   taskId: string;
-  action: 'start' | 'pause' | 'finish' | 'set aside' | 'take up';
+  action: 'start' | 'pause' | 'finish';
   minutes?: number | undefined;
 }>;
 
@@ -103,7 +125,27 @@ function markTask(store: Workshop, task: StoredTask, input: Mark, now: number): 
     case 'start': {
       if (task.state !== 'planned' && task.state !== 'paused')
         return refuse(`“${words}” is ${task.state} already.`, 'action');
+      const first = siblings.find(
+        (other) => other.position < task.position && other.state !== 'finished' && other.state !== 'set aside',
+      );
+      if (first) {
+        const still = first.kind === 'hands' || first.state === 'planned' ? 'is not finished' : 'is not out yet';
+        return refuse(`“${first.label}” comes before it and ${still}.`, 'action');
+      }
+      // One pair of hands: what they leave is paused, with its minutes.
+      const left = task.kind === 'hands' ? atWork(planTasks(store.db, task.planId)) : undefined;
+      const had = left ? clockOf(left, undefined, now) : ok(0);
+      if (!had.ok) {
+        return refuse(
+          `“${left?.label}, ${left?.title}” has been under way for long. Finish or pause it first.`,
+          'action',
+        );
+      }
       return store.write(`Start ${words}`, (change) => {
+        if (left) {
+          change.update(planTask, left.id, { state: 'paused', startedAt: null });
+          logMinutes(change, left, had.value, now);
+        }
         change.update(planTask, task.id, { state: 'started', startedAt: now });
         change.update(book, task.bookId, { stage: task.kind === 'pressing' ? 'pressing' : 'in hand' });
       });
@@ -122,32 +164,19 @@ function markTask(store: Workshop, task: StoredTask, input: Mark, now: number): 
           task.id,
           finished ? { state: 'finished', finishedAt: now } : { state: 'paused', startedAt: null },
         );
-        if (clock.value !== null && clock.value > 0) {
-          change.insert(entry, {
-            at: now,
-            bookId: task.bookId,
-            operationId: task.operationId,
-            minutes: clock.value,
-            note: '',
-          });
-        }
+        logMinutes(change, task, clock.value ?? 0, now);
         if (finished) moveOn(change, task, siblings, now);
       });
     }
-    case 'set aside':
-    case 'take up': {
-      const [from, to] =
-        input.action === 'set aside' ? (['planned', 'set aside'] as const) : (['set aside', 'planned'] as const);
-      const open = siblings.filter((other) => other.state === from);
-      if (open.length === 0)
-        return refuse(
-          `Nothing of “${task.title}” can be ${input.action === 'set aside' ? 'set aside' : 'taken up'} now.`,
-        );
-      return store.write(`${input.action === 'set aside' ? 'Set aside' : 'Take up'} ${task.title}`, (change) => {
-        for (const other of open) change.update(planTask, other.id, { state: to });
-      });
-    }
   }
+}
+
+function atWork(tasks: readonly StoredTask[]): StoredTask | undefined {
+  return tasks.find((task) => task.kind === 'hands' && task.state === 'started');
+}
+
+function logMinutes(change: Change, { bookId, operationId }: StoredTask, minutes: number, at: number): void {
+  if (minutes > 0) change.insert(entry, { at, bookId, operationId, minutes, note: '' });
 }
 
 /** Minutes the clock stands at. One that ran too long to be true is asked about. */

@@ -14,8 +14,8 @@ export type Today = Readonly<{ date: string; dateOf(instant: number): string }>;
 /** A room that asks: rows of what it will take and when. Another room is one more of these. */
 export type Asking = (store: Workshop, today: Today) => readonly DatedNeed[];
 
-/** A plan runs on for three weeks past its own, as the Bench lays it out. */
-const daysOfPlan = 28;
+/** A plan may run on this long, as the Bench lays it out. */
+const daysOfPlan = 42;
 
 /**
  * Steps not yet finished of the books in the weeks that hold, on the day their hand-work begins; steps of agreed books that no plan holds, or

@@ -23,7 +23,7 @@ export async function printWeek(store: Workshop, week: Week): Promise<Result<Fil
   const books = new Set(tasks.map((task) => task.bookId)).size;
 
   const days = Map.groupBy(tasks, (task) => dayOf.format(task.startAt));
-  const body: ReactNode[] = [picture(week, tasks)];
+  const body: ReactNode[] = pictures(week, tasks);
   for (const [name, members] of days) {
     body.push(section(name));
     body.push(
@@ -66,17 +66,28 @@ export async function printWeek(store: Workshop, week: Week): Promise<Result<Fil
   });
 }
 
+/** So many books stand in one picture; more go into further ones, so that none is cut by the page's end. */
+const lanesInPicture = 28;
+
 /** The same lanes as on the page, from the same geometry. */
-function picture(week: Week, tasks: readonly WeekTask[]): ReactNode {
+function pictures(week: Week, tasks: readonly WeekTask[]): ReactNode[] {
+  const books = [...new Set(tasks.map((task) => task.bookId))];
+  const count = Math.ceil(books.length / lanesInPicture);
+  return Array.from({ length: count }, (_, index) => {
+    const lanes = books.slice(index * lanesInPicture, (index + 1) * lanesInPicture);
+    return picture(week, tasks, lanes);
+  });
+}
+
+function picture(week: Week, tasks: readonly WeekTask[], lanes: readonly string[]): ReactNode {
   const titles = 150;
   const width = 760;
   const rowHeight = 13;
   const start = week.hours[0]?.from ?? 0;
   const first = start - (start % day);
   const range = { from: first, to: first + 7 * day };
-  const lanes = [...new Set(tasks.map((task) => task.bookId))];
   const nameOf = new Map(tasks.map((task) => [task.bookId, task.book]));
-  const laneTasks: LaneTask[] = tasks.map((task) => ({ ...task, lane: task.bookId }));
+  const laneTasks: LaneTask[] = tasks.map((task) => ({ ...task, lane: task.bookId, likelyUntil: task.p80At }));
   const windows = week.hours.filter((window) => window.from < range.to);
   const drawing = drawLanes(
     laneTasks,
@@ -89,7 +100,7 @@ function picture(week: Week, tasks: readonly WeekTask[]): ReactNode {
   const height = drawing.rows * rowHeight + 4;
   return h(
     View,
-    { style: { height, marginBottom: 8 } },
+    { wrap: false, style: { height, marginBottom: 8 } },
     h(
       Svg,
       { width, height },
@@ -102,6 +113,15 @@ function picture(week: Week, tasks: readonly WeekTask[]): ReactNode {
           y2: lane.firstRow * rowHeight,
           stroke: hairline,
           strokeWidth: 0.5,
+        }),
+      ),
+      ...drawing.bars.map((bar) =>
+        h(Rect, {
+          x: titles + bar.x + bar.width + bar.heldWidth,
+          y: bar.row * rowHeight + rowHeight / 2 - 0.5,
+          width: bar.fadeWidth,
+          height: 1,
+          fill: hairline,
         }),
       ),
       ...drawing.bars.map((bar) =>

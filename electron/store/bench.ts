@@ -1,8 +1,8 @@
 /** Queries of the Bench: tools, the plan that holds for a week, its bars, and what is left to do on each book. */
-import { and, asc, desc, eq } from 'drizzle-orm';
+import { and, asc, desc, eq, gte, sum } from 'drizzle-orm';
 import type { Quality, TaskState, Tool, WeekTask } from '../../core/contract/bench.ts';
 import type { ToolKind } from '../../core/treatment/treatment.ts';
-import { book, plan, planTask, tool } from './schema.ts';
+import { book, entry, plan, planTask, tool } from './schema.ts';
 import type { Reader } from './workshop.ts';
 
 export function listTools(db: Reader): readonly Tool[] {
@@ -72,5 +72,19 @@ function storedTask(task: typeof planTask.$inferSelect, title: string): StoredTa
     state: task.state as TaskState,
     startedAt: task.startedAt,
     finishedAt: task.finishedAt,
+    pinnedAt: task.pinnedAt,
+    p50At: task.p50At,
+    p80At: task.p80At,
+    onTime: task.onTime,
   };
+}
+
+/** Minutes written in the day-book for one operation on one book since an instant. */
+export function loggedMinutes(db: Reader, bookId: string, operationId: string, since: number): number {
+  const row = db
+    .select({ minutes: sum(entry.minutes) })
+    .from(entry)
+    .where(and(eq(entry.bookId, bookId), eq(entry.operationId, operationId), gte(entry.at, since)))
+    .get();
+  return Number(row?.minutes ?? 0);
 }

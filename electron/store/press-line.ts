@@ -4,7 +4,15 @@ import type { PressLine } from '../../core/contract/workshop.ts';
 import { tool } from './schema.ts';
 import type { Reader } from './workshop.ts';
 
-type Held = Readonly<{ bookId: string; book: string; tools: string; inSince: number; dueAt: number; now: number }>;
+type Held = Readonly<{
+  bookId: string;
+  book: string;
+  tools: string;
+  inSince: number;
+  dueAt: number;
+  taskId: string | null;
+  now: number;
+}>;
 
 export function readPressLine(db: Reader, now: number): readonly PressLine[] {
   const names = new Map(
@@ -17,7 +25,8 @@ export function readPressLine(db: Reader, now: number): readonly PressLine[] {
   // The latest plan for a start is the one that holds; what was started stays in the press whatever is planned since.
   const held = db.all<Held>(sql`
     SELECT t.book_id AS bookId, b.title AS book, t.tools, coalesce(t.started_at, t.start_at) AS inSince,
-      coalesce(t.held_until, t.end_at) AS dueAt, t.state = 'started' OR t.start_at <= ${now} AS now
+      coalesce(t.held_until, t.end_at) AS dueAt, iif(t.state = 'started', t.id, NULL) AS taskId,
+      t.state = 'started' OR t.start_at <= ${now} AS now
     FROM plan_task t JOIN book b ON b.id = t.book_id JOIN plan p ON p.id = t.plan_id
     WHERE t.kind IN ('pressing', 'drying') AND (
       t.state = 'started' OR (

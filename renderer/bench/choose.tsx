@@ -10,13 +10,15 @@ import { minutesWords } from '../parts/words.ts';
 type Props = Readonly<{
   startsOn: string;
   planned: readonly string[];
+  /** Set aside in the plan that holds. */
+  aside: readonly string[];
   busy: boolean;
   onPlan: (bookIds: readonly string[]) => void;
 }>;
 
-export function ChooseWeek({ startsOn, planned, busy, onPlan }: Props) {
+export function ChooseWeek({ startsOn, planned, aside, busy, onPlan }: Props) {
   const [keep, setKeep] = useState<readonly string[]>(planned);
-  const [leave, setLeave] = useState<readonly string[]>([]);
+  const [leave, setLeave] = useState<readonly string[]>(aside);
   const choice = useQuery({
     ...ask.bench.choose.queryOptions({ input: { startsOn, keep: [...keep], leave: [...leave] } }),
     placeholderData: keepPreviousData,

@@ -3,11 +3,12 @@ import type { Week, WeekTask } from '../../core/contract/bench.ts';
 import { Button } from '../parts/controls.tsx';
 import { Caution, Mark } from '../parts/notices.tsx';
 import { clockWords, dayWords, minutesWords } from '../parts/words.ts';
+import type { Doings } from './doings.ts';
 import { StepActions } from './step-actions.tsx';
 
-type Props = Readonly<{ week: Week; now: number; onSelect: (id: string) => void }>;
+type Props = Readonly<{ week: Week; now: number; doings: Doings; onSelect: (task: WeekTask) => void }>;
 
-export function NextSteps({ week, now, onSelect }: Props) {
+export function NextSteps({ week, now, doings, onSelect }: Props) {
   const tasks = week.plan?.tasks ?? [];
   const atWork = tasks.filter((task) => task.kind === 'hands' && (task.state === 'started' || task.state === 'paused'));
   const waiting = tasks.filter((task) => task.kind !== 'hands' && task.state === 'started');
@@ -16,7 +17,7 @@ export function NextSteps({ week, now, onSelect }: Props) {
   return (
     <section className="now" aria-label="What to do now">
       {atWork.map((task) => (
-        <Step key={task.id} task={task} onSelect={onSelect}>
+        <Step key={task.id} task={task} doings={doings} onSelect={onSelect}>
           <p className="small soft">
             {task.state === 'paused'
               ? 'paused'
@@ -27,17 +28,17 @@ export function NextSteps({ week, now, onSelect }: Props) {
       {waiting.map((task) => {
         const due = task.heldUntil ?? task.endAt;
         return (
-          <Step key={task.id} task={task} onSelect={onSelect}>
+          <Step key={task.id} task={task} doings={doings} onSelect={onSelect}>
             <p className="small soft">
               <Mark kind={due <= now ? 'caution' : 'waiting'} name={due <= now ? 'due' : 'waiting'} />{' '}
-              {due <= now ? 'due since' : 'leave it until'} {dayWords(task.endAt, week.timeZone)}{' '}
-              {clockWords(task.endAt, week.timeZone)}
+              {due <= now ? 'due since' : 'leave it until'} {dayWords(due, week.timeZone)}{' '}
+              {clockWords(due, week.timeZone)}
             </p>
           </Step>
         );
       })}
       {atWork.length === 0 && next && (
-        <Step task={next} onSelect={onSelect} lead="Next">
+        <Step task={next} doings={doings} onSelect={onSelect} lead="Next">
           <p className="small soft">
             {dayWords(next.startAt, week.timeZone)} {clockWords(next.startAt, week.timeZone)}, about{' '}
             {minutesWords((next.endAt - next.startAt) / 60_000)}. {next.waitsFor}
@@ -52,9 +53,15 @@ export function NextSteps({ week, now, onSelect }: Props) {
 }
 
 function Step(
-  props: Readonly<{ task: WeekTask; onSelect: (id: string) => void; lead?: string; children: React.ReactNode }>,
+  props: Readonly<{
+    task: WeekTask;
+    doings: Doings;
+    onSelect: (task: WeekTask) => void;
+    lead?: string;
+    children: React.ReactNode;
+  }>,
 ) {
-  const { task, onSelect, lead, children } = props;
+  const { task, doings, onSelect, lead, children } = props;
   return (
     <article className="now-step">
       <h3>
@@ -62,18 +69,20 @@ function Step(
         {task.label}
       </h3>
       <p>
-        <Button look="quiet" className="now-book" onClick={() => onSelect(task.id)}>
+        <Button look="quiet" className="now-book" onClick={() => onSelect(task)}>
           {task.book}
         </Button>
       </p>
       {children}
-      <StepActions task={task} />
+      <StepActions task={task} doings={doings} />
     </article>
   );
 }
 
-/** The first planned hand-step whose book has nothing unfinished before it. */
+/** The first planned hand-step whose book has nothing before it that is under way. */
 function nextStep(tasks: readonly WeekTask[]): WeekTask | null {
-  const busy = new Set(tasks.filter((task) => task.state === 'started').map((task) => task.bookId));
+  const busy = new Set(
+    tasks.filter((task) => task.state === 'started' || task.state === 'paused').map((task) => task.bookId),
+  );
   return tasks.find((task) => task.kind === 'hands' && task.state === 'planned' && !busy.has(task.bookId)) ?? null;
 }

@@ -4,7 +4,7 @@ import { Mark } from '../parts/notices.tsx';
 import { clockWords, dayWords } from '../parts/words.ts';
 
 export function QualityLine({ quality, timeZone }: Readonly<{ quality: Quality; timeZone: string }>) {
-  const { finishAt, gap, measure, chance, late, remarks } = quality;
+  const { finishAt, gap, measure, chance, runs, late, remarks } = quality;
   return (
     <div className="quality">
       <p>
@@ -19,7 +19,7 @@ export function QualityLine({ quality, timeZone }: Readonly<{ quality: Quality; 
           ? 'Proven: no plan is better.'
           : `At most ${Math.ceil(gap * 100)} % better is possible (${measureWords[measure] ?? measure}).`}
       </p>
-      {chance !== null && <p>{chanceWords(chance)}</p>}
+      {chance !== null && <p>{chanceWords(chance, runs)}</p>}
       {remarks.map((remark) => (
         <p key={remark} className="soft">
           {remark}
@@ -35,7 +35,10 @@ const measureWords: Readonly<Record<string, string>> = {
   finish: 'in when the last book is out',
 };
 
-function chanceWords(chance: number): string {
-  const percent = Math.round(chance * 100);
-  return `${percent} weeks in 100 like this one hold, with minutes drawn from their ranges.`;
+/** Fewer simulated weeks than this leave the chance uncertain by more than 5 in 100 either way. */
+const enoughRuns = 100;
+
+function chanceWords(chance: number, runs: number): string {
+  const from = runs > 0 && runs < enoughRuns ? ` Only ${runs} weeks were simulated, so take it as a rough figure.` : '';
+  return `${Math.round(chance * 100)} weeks in 100 like this one hold, with minutes drawn from their ranges.${from}`;
 }

@@ -1,15 +1,38 @@
 /** The week's lanes, one for each book and one for each press and tool that holds something. */
-import { useEffect, useRef, useState } from 'react';
+import { type KeyboardEvent, useEffect, useMemo, useRef, useState } from 'react';
 import type { Week, WeekTask } from '../../core/contract/bench.ts';
 import { type WeekBar, WeekDrawing, type WeekLane } from '../drawings/week.tsx';
+import { Button } from '../parts/controls.tsx';
 import { clockWords, dayWords } from '../parts/words.ts';
+import { type Doings, nextClock } from './doings.ts';
+import { KeyMap } from './key-map.tsx';
+import { togglePin } from './step-pane.tsx';
+import { openDays } from './time.ts';
 
 const dayMs = 86_400_000;
+/** Narrower than this a week's bars cannot be told apart. */
+const weekFits = 560;
 
-type Props = Readonly<{ week: Week; now: number; selected: string | null; onSelect: (id: string) => void }>;
+type Days = 1 | 7 | 14;
+type Props = Readonly<{
+  week: Week;
+  now: number;
+  /** The key of a task, the same in every plan that holds it. */
+  selected: string | null;
+  onSelect: (key: string) => void;
+  /** The date shown, or printed. */
+  day: string;
+  onDay: (date: string) => void;
+  doings: Doings;
+}>;
 
-export function WeekPicture({ week, now, selected, onSelect }: Props) {
-  const [days, setDays] = useState(7);
+/** One step of one book, whichever plan holds it. */
+export function taskKey({ bookId, operationId, kind }: Pick<WeekTask, 'bookId' | 'operationId' | 'kind'>): string {
+  return `${kind === 'hands' ? 'hands' : 'wait'} ${operationId} ${bookId}`;
+}
+
+export function WeekPicture({ week, now, selected, onSelect, day, onDay, doings }: Props) {
+  const [wish, setWish] = useState<Days | null>(null);
   const place = useRef<HTMLDivElement>(null);
   const [width, setWidth] = useState(900);
   useEffect(() => {
@@ -21,12 +44,113 @@ export function WeekPicture({ week, now, selected, onSelect }: Props) {
     watch.observe(element);
     return () => watch.disconnect();
   }, []);
+  const days = wish ?? (width < weekFits ? 1 : 7);
+  const shown = useMemo(() => pictureOf(week, days, day), [week, days, day]);
+  const byKey = useMemo(() => new Map((week.plan?.tasks ?? []).map((task) => [taskKey(task), task])), [week]);
+  if (!shown) return <div ref={place} />;
+
+  function onKey(key: string, event: KeyboardEvent): boolean {
+    const task = byKey.get(key);
+    if (!task || doings.busy || event.ctrlKey || event.metaKey || event.altKey) return false;
+    if (event.key === ' ' || event.key === 'Enter') {
+      const next = nextClock(task, event.key === ' ' ? 'space' : 'enter');
+      if (next) doings.clock(task, next);
+      return true;
+    }
+    const letter = event.key.toLowerCase();
+    if (letter === 'p' && task.kind === 'hands' && task.state === 'planned') togglePin(task, doings);
+    else if (letter === 'a' && task.state === 'planned')
+      doings.change({ kind: 'set aside', bookId: task.bookId }, `Set aside ${task.book}.`);
+    else if (letter === 'a' && task.state === 'set aside')
+      doings.change({ kind: 'take up', bookId: task.bookId }, `Took up ${task.book} again.`);
+    else return false;
+    return true;
+  }
+
+  function onMove(key: string, startAt: number, whole: boolean): void {
+    const task = byKey.get(key);
+    if (!task) return;
+    const words = whole ? `Moved ${task.book}.` : `Moved ${task.label}, ${task.book}.`;
+    doings.change({ kind: 'move', taskId: task.id, startAt, whole }, words);
+  }
+
+  const dates = openDays(week.hours, week.timeZone).map((one) => one.date);
+  const at = dates.indexOf(day);
+  return (
+    <div className="week-picture">
+      <div className="actions week-legend">
+        <fieldset className="week-zoom">
+          <legend className="visually-hidden">How much to show</legend>
+          {([1, 7, 14] as const).map((value) => (
+            <label key={value}>
+              <input type="radio" name="zoom" checked={days === value} onChange={() => setWish(value)} />
+              {value === 1 ? 'day' : value === 7 ? 'week' : 'fortnight'}
+            </label>
+          ))}
+        </fieldset>
+        {days === 1 && (
+          <span className="actions">
+            <Button aria-label="The day before" disabled={at <= 0} onClick={() => onDay(dates[at - 1]!)}>
+              ‹
+            </Button>
+            <strong>{dayWords(day, week.timeZone)}</strong>
+            <Button aria-label="The day after" disabled={at >= dates.length - 1} onClick={() => onDay(dates[at + 1]!)}>
+              ›
+            </Button>
+          </span>
+        )}
+        <Legend />
+      </div>
+      <div ref={place}>
+        <WeekDrawing
+          {...shown}
+          hours={week.hours}
+          now={now}
+          timeZone={week.timeZone}
+          width={width}
+          selected={selected}
+          onSelect={onSelect}
+          onMove={onMove}
+          onKey={onKey}
+        />
+        {shown.bars.length === 0 && <p className="soft">Nothing is planned on this day.</p>}
+      </div>
+      <KeyMap />
+    </div>
+  );
+}
+
+function Legend() {
+  return (
+    <>
+      <span>
+        <svg width="22" height="12" aria-hidden="true">
+          <rect className="week-key-hands" width="22" height="12" />
+        </svg>{' '}
+        hands
+      </span>
+      <span>
+        <svg width="22" height="12" aria-hidden="true">
+          <rect className="week-key-open" x="0.75" y="0.75" width="20.5" height="10.5" />
+        </svg>{' '}
+        drying or pressing
+      </span>
+      <span>
+        <svg width="26" height="12" aria-hidden="true">
+          <rect fill="url(#week-fade)" y="3" width="26" height="6" />
+        </svg>{' '}
+        out by its fading end in 80 weeks of 100
+      </span>
+    </>
+  );
+}
+
+/** Lanes, bars and the stretch of time that is shown. */
+function pictureOf(week: Week, days: Days, day: string) {
   const tasks = week.plan?.tasks ?? [];
   const first = week.hours[0];
-  if (!first || tasks.length === 0) return <div ref={place} />;
-
-  const start = days === 1 ? dayStart(week, now) : first.from;
-  const range = { from: start, to: start + days * dayMs };
+  if (!first || tasks.length === 0) return null;
+  const range = days === 1 ? dayRange(week, day) : { from: first.from, to: first.from + days * dayMs };
   const windows = week.hours.filter((window) => window.from < range.to && window.to > range.from);
   const shown = tasks.filter(
     (task) => task.startAt < range.to && Math.max(task.endAt, task.heldUntil ?? 0) > range.from,
@@ -39,74 +163,48 @@ export function WeekPicture({ week, now, selected, onSelect }: Props) {
       .filter((tool) => held.has(tool.id))
       .map((tool): WeekLane => ({ key: tool.id, title: tool.name, group: 'tool' })),
   ];
-  const bars = shown.flatMap((task): WeekBar[] => {
-    const bar = { ...task, name: nameOf(task, week.timeZone) };
-    const own: WeekBar = { ...bar, lane: task.bookId };
-    const inTools = task.kind === 'pressing' ? task.tools.map((tool): WeekBar => ({ ...bar, lane: tool })) : [];
-    return [own, ...inTools];
-  });
-
-  return (
-    <div className="week-picture">
-      <div className="actions week-legend">
-        <span>
-          <svg width="22" height="12" aria-hidden="true">
-            <rect className="week-key-hands" width="22" height="12" />
-          </svg>{' '}
-          hands
-        </span>
-        <span>
-          <svg width="22" height="12" aria-hidden="true">
-            <rect className="week-key-open" x="0.75" y="0.75" width="20.5" height="10.5" />
-          </svg>{' '}
-          drying or pressing
-        </span>
-        <fieldset className="week-zoom">
-          <legend className="visually-hidden">How much to show</legend>
-          {([1, 7, 14] as const).map((value) => (
-            <label key={value}>
-              <input type="radio" name="zoom" checked={days === value} onChange={() => setDays(value)} />
-              {value === 1 ? 'day' : value === 7 ? 'week' : 'fortnight'}
-            </label>
-          ))}
-        </fieldset>
-      </div>
-      <div ref={place}>
-        <WeekDrawing
-          lanes={lanes}
-          bars={bars}
-          windows={windows}
-          range={range}
-          days={firstOfDays(windows, week.timeZone)}
-          now={now}
-          timeZone={week.timeZone}
-          width={width}
-          selected={selected}
-          onSelect={onSelect}
-          label={`${books.size} books, ${shown.length} steps`}
-        />
-      </div>
-    </div>
-  );
+  const planned = new Set(tasks.filter((task) => task.state === 'planned' && task.kind === 'hands').map(taskKey));
+  const own: WeekBar[] = [];
+  const inTools: WeekBar[] = [];
+  for (const task of shown) {
+    const { kind, startAt, endAt, heldUntil, state, p80At } = task;
+    const open = state === 'planned' || state === 'started' || state === 'paused';
+    const bar = {
+      id: taskKey(task),
+      kind,
+      startAt,
+      endAt,
+      heldUntil,
+      state,
+      name: nameOf(task, week.timeZone),
+      likelyUntil: open ? p80At : null,
+      pinned: task.pinnedAt !== null,
+      movable: state === 'planned' && planned.has(taskKey({ ...task, kind: 'hands' })),
+    };
+    own.push({ ...bar, lane: task.bookId });
+    if (kind === 'pressing' && state !== 'set aside')
+      inTools.push(...task.tools.map((tool) => ({ ...bar, lane: tool })));
+  }
+  return {
+    lanes,
+    // The book's own bar comes last, so that a bar is found in its book's lane.
+    bars: [...inTools, ...own],
+    windows,
+    range,
+    days: openDays(windows, week.timeZone).map((one) => one.from),
+    label: `${books.size} ${books.size === 1 ? 'book' : 'books'}, ${shown.length} steps`,
+  };
 }
 
-/** Today's first open hour where this week holds today, else the week's first. */
-function dayStart(week: Week, now: number): number {
-  const window = week.hours.find((one) => one.to > now) ?? week.hours[0]!;
-  return window.from - 3_600_000;
-}
-
-function firstOfDays(windows: readonly Readonly<{ from: number; to: number }>[], timeZone: string): readonly number[] {
-  const seen = new Set<string>();
-  return windows.flatMap((window) => {
-    const day = dayWords(window.from, timeZone);
-    if (seen.has(day)) return [];
-    seen.add(day);
-    return [window.from];
-  });
+/** A day's open hours with an hour on either side; the week's first day where that one is closed. */
+function dayRange(week: Week, day: string): Readonly<{ from: number; to: number }> {
+  const days = openDays(week.hours, week.timeZone);
+  const shown = days.find((one) => one.date === day) ?? days[0]!;
+  return { from: shown.from - 3_600_000, to: shown.to + 3_600_000 };
 }
 
 function nameOf(task: WeekTask, timeZone: string): string {
   const at = (instant: number) => `${dayWords(instant, timeZone)} ${clockWords(instant, timeZone)}`;
-  return `${task.label}, ${task.book}: ${at(task.startAt)} to ${at(task.endAt)}${task.state === 'planned' ? '' : `, ${task.state}`}`;
+  const state = task.state === 'planned' ? '' : `, ${task.state}`;
+  return `${task.label}, ${task.book}: ${at(task.startAt)} to ${at(task.endAt)}${state}${task.pinnedAt === null ? '' : ', pinned'}`;
 }

@@ -66,24 +66,28 @@ const shelf: readonly Readonly<{ title: string; damages: readonly Damage[] }>[] 
   },
 ];
 
-export function putBooksOnShelf(desk: Desk): void {
+/** The eight, or as many as wanted: the same ones in further volumes. */
+export function putBooksOnShelf(desk: Desk, count: number = shelf.length): readonly string[] {
   const workshop = desk.place.workshop;
   if (!workshop) throw new Error('no workshop is open');
-  const done = workshop.write('Put eight books on the shelf', (change) => {
-    for (const [index, { title, damages }] of shelf.entries()) {
+  const done = workshop.write(`Put ${count} books on the shelf`, (change) =>
+    Array.from({ length: count }, (_, index) => {
+      const { title: name, damages } = shelf[index % shelf.length]!;
+      const volume = Math.floor(index / shelf.length);
+      const title = volume === 0 ? name : `${name}, volume ${volume + 1}`;
       const bookId = change.insert(book, {
         shelfMark: `T${index + 1}`,
         title,
         author: '',
         imprint: '',
-        dateText: String(1852 + index * 5),
-        yearFrom: 1852 + index * 5,
-        yearTo: 1852 + index * 5,
+        dateText: String(1852 + (index % 10) * 5),
+        yearFrom: 1852 + (index % 10) * 5,
+        yearTo: 1852 + (index % 10) * 5,
         format: 'crown 8vo',
-        heightUm: 190_000 + index * 4000,
-        widthUm: 125_000 + index * 2000,
-        thicknessUm: 24_000 + index * 3000,
-        pages: 240 + index * 32,
+        heightUm: 190_000 + (index % 10) * 4000,
+        widthUm: 125_000 + (index % 10) * 2000,
+        thicknessUm: 24_000 + (index % 10) * 3000,
+        pages: 240 + (index % 10) * 32,
         pagesText: '',
         binding: 'cloth case',
         colour: 'brown',
@@ -98,10 +102,12 @@ export function putBooksOnShelf(desk: Desk): void {
         note: '',
         createdAt: desk.now(),
       });
-      for (const [part, damage, severity, count] of damages) {
-        change.insert(finding, { bookId, part, damage, severity, count: count ?? null, note: '' });
+      for (const [part, damage, severity, damaged] of damages) {
+        change.insert(finding, { bookId, part, damage, severity, count: damaged ?? null, note: '' });
       }
-    }
-  });
+      return bookId;
+    }),
+  );
   if (!done.ok) throw new Error(done.refusal.sentence);
+  return done.value;
 }

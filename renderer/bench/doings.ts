@@ -1,0 +1,69 @@
+/** What a person does to the week: the clock on a step, and changes that everything else is planned around. */
+import { useMutation, useQueryClient } from '@tanstack/react-query';
+import { useState } from 'react';
+import type { Moved, PlanChange, WeekTask } from '../../core/contract/bench.ts';
+import { ask, client, readTrouble } from '../app/client.ts';
+import { useChange } from '../app/queries.ts';
+import { say } from '../app/say.ts';
+
+export type Clock = 'start' | 'pause' | 'finish';
+
+const said: Readonly<Record<Clock, string>> = {
+  start: 'Started; the clock runs.',
+  pause: 'Paused; the minutes are in the day-book.',
+  finish: 'Finished; the minutes are in the day-book.',
+};
+
+export function useDoings(startsOn: string) {
+  const queries = useQueryClient();
+  /** A clock that ran too long to be believed: which step, and what was to be done with it. */
+  const [asked, setAsked] = useState<Readonly<{ taskId: string; action: Clock; sentence: string }> | null>(null);
+  const [moved, setMoved] = useState<Readonly<{ planId: string; words: string; moves: readonly Moved[] }> | null>(null);
+  const mark = useChange(client.bench.mark, (_, input) => said[input.action]);
+  const replan = useMutation({
+    mutationFn: ({ change }: Readonly<{ change: PlanChange; words: string }>) =>
+      client.bench.replan({ startsOn, change }),
+    onSuccess({ week, moves }, { words }) {
+      queries.setQueryData(ask.bench.week.queryKey({ input: { startsOn } }), week);
+      setMoved(week.plan && { planId: week.plan.id, words, moves });
+      say(
+        `${words} ${moves.length === 0 ? 'Nothing else moved.' : `${moves.length} ${moves.length === 1 ? 'step' : 'steps'} moved.`}`,
+      );
+      void queries.invalidateQueries();
+    },
+  });
+
+  return {
+    asked,
+    moved,
+    busy: mark.isPending || replan.isPending,
+    error: asked === null ? (mark.error ?? replan.error) : null,
+    clock(task: Pick<WeekTask, 'id'>, action: Clock, minutes?: number) {
+      replan.reset();
+      mark.mutate(minutes === undefined ? { taskId: task.id, action } : { taskId: task.id, action, minutes }, {
+        onSuccess: () => setAsked(null),
+        onError(error) {
+          const { field, sentence } = readTrouble(error);
+          setAsked(field === 'minutes' ? { taskId: task.id, action, sentence } : null);
+        },
+      });
+    },
+    /** The person does not know, or not now. */
+    leave: () => setAsked(null),
+    change(change: PlanChange, words: string) {
+      mark.reset();
+      replan.mutate({ change, words });
+    },
+    closeMoved: () => setMoved(null),
+  };
+}
+
+export type Doings = ReturnType<typeof useDoings>;
+
+/** What the one key or tap does next with a step; null where there is nothing to do. */
+export function nextClock({ state, kind }: Pick<WeekTask, 'state' | 'kind'>, key: 'space' | 'enter'): Clock | null {
+  if (state === 'planned') return 'start';
+  if (state === 'paused') return key === 'enter' ? 'finish' : 'start';
+  if (state === 'started') return key === 'space' && kind === 'hands' ? 'pause' : 'finish';
+  return null;
+}
