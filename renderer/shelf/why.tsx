@@ -8,7 +8,7 @@ export function Why({ opened }: Readonly<{ opened: BookOpened }>) {
   return (
     <section className="pane-part">
       <h3>Why it stands here</h3>
-      <table className="why">
+      <table className="reasons">
         <thead className="visually-hidden">
           <tr>
             <th>Part</th>
@@ -20,7 +20,7 @@ export function Why({ opened }: Readonly<{ opened: BookOpened }>) {
           {priority.parts.map((part) => (
             <tr key={part.name}>
               <th scope="row">{part.name}</th>
-              <td className="why-bar">
+              <td className="reasons-bar">
                 <svg
                   viewBox="0 0 60 12"
                   role="img"
@@ -28,14 +28,14 @@ export function Why({ opened }: Readonly<{ opened: BookOpened }>) {
                   preserveAspectRatio="none"
                 >
                   <rect
-                    className="why-weight"
+                    className="reasons-weight"
                     x="0.5"
                     y="2.5"
                     width={Math.max(1, (59 * part.weight) / most)}
                     height="7"
                   />
                   <rect
-                    className="why-value"
+                    className="reasons-value"
                     x="0.5"
                     y="2.5"
                     width={(59 * part.weight * part.value) / most}

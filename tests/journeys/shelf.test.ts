@@ -36,7 +36,7 @@ test('from the first screen a person comes to a ranked shelf, every book with it
   await page.locator(row).nth(2).click();
   const title = await titleOf(page, 2);
   await pane(page).getByRole('heading', { level: 2, name: title }).waitFor();
-  expect(await pane(page).locator('.why tbody tr').count()).toBe(4);
+  expect(await pane(page).locator('.reasons tbody tr').count()).toBe(4);
   await expectNoAxeFindings(page);
 });
 
@@ -142,7 +142,7 @@ test('a field keeps what is typed as it is typed, and what is refused stays in i
   await pane(page).locator('.field-trouble').waitFor();
   expect(await height.inputValue()).toBe('minus three');
   await height.fill('8 3/4 in');
-  await pane(page).getByText('kept').first().waitFor();
+  await pane(page).locator('.saved-told', { hasText: 'kept' }).first().waitFor();
   expect(await height.inputValue()).toMatch(/^222\.[23] mm$/);
   await pane(page).locator('.pane-facts').getByText('8 3/4 in').waitFor();
 });
@@ -235,4 +235,32 @@ test('the theme follows the system until a person says otherwise', async () => {
   await page.reload();
   await page.locator(row).first().waitFor();
   expect(await ground()).toBe(dark);
+});
+
+test('the workshop is told its hours, its units and what is urgent, and the shelf follows', async () => {
+  const { page } = await openShelf();
+  const before = await page.locator('.row-title').allTextContents();
+  await page.getByRole('link', { name: 'How we work' }).click();
+  await page.getByRole('heading', { name: 'How this workshop works' }).waitFor();
+  await expectNoAxeFindings(page);
+  const saturday = page.getByLabel('Saturday');
+  await saturday.fill('10-9');
+  await saturday.blur();
+  await page.getByText('“10-9” ends before it begins.').waitFor();
+  await saturday.fill('10-12.30');
+  await saturday.blur();
+  await page.locator('.saved-told', { hasText: 'kept' }).first().waitFor();
+  expect(await saturday.inputValue()).toBe('10:00–12:30');
+  await page.getByLabel('Measures in').selectOption('in');
+  await page.getByLabel('decay').selectOption('0');
+  await page.getByLabel('use').selectOption('10');
+  await page.locator('.saved-told', { hasText: 'kept' }).nth(1).waitFor();
+  await page.keyboard.press('Control+1');
+  await page.locator(row).first().click();
+  await pane(page)
+    .locator('.pane-facts')
+    .getByText(/^\d+( \d+\/\d+)? in/)
+    .first()
+    .waitFor();
+  expect(await page.locator('.row-title').allTextContents()).not.toEqual(before);
 });
