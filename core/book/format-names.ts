@@ -59,10 +59,10 @@ const foldWords: readonly (readonly [Fold, RegExp])[] = [
   ['24mo', numbered(24, 'vi[cg]esimo-?quarto|twenty-?fourmo')],
   ['18mo', numbered(18, 'octodecimo|eighteenmo|decimo-?octavo')],
   ['16mo', numbered(16, 'sexto-?decimo|sixteenmo|sedecimo')],
-  ['12mo', numbered(12, 'duodecimo|twelvemo')],
-  ['8vo', numbered(8, 'octavo|oct')],
+  ['12mo', numbered(12, 'duodecimo|duodez|twelvemo')],
+  ['8vo', numbered(8, 'octavo|oktav|oct')],
   ['6to', numbered(6, '6mo|sexto|sixmo')],
-  ['4to', numbered(4, 'quarto|qto')],
+  ['4to', numbered(4, 'quarto|quart|qto')],
   ['folio', numbered(2, '(?:in ?-? ?)?fol(?:io)?|fo|f[°º]')],
   ['broadside', numbered(1, 'broadside|broadsheet|(?:in ?-? ?)?plano')],
 ];
@@ -105,6 +105,7 @@ const sheetWords: readonly (readonly [SheetName, RegExp])[] = [
   ['jésus', word('j[ée]sus')],
   ['soleil', word('soleil')],
   ['colombier', word('colombier')],
+  ['kanzlei', word('kanzlei')],
 ];
 
 const passedOver =

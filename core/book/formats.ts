@@ -10,9 +10,11 @@ import { quoted } from '../units/numbers.ts';
 /** How often a sheet was folded, under the trade's names. */
 export type Fold = keyof typeof divisions;
 
-export type Tradition = 'british' | 'american' | 'french';
+export type Tradition = 'british' | 'american' | 'french' | 'german';
 
-export type SheetName = keyof typeof british | keyof typeof french;
+export const traditions = ['british', 'american', 'french', 'german'] as const satisfies readonly Tradition[];
+
+export type SheetName = keyof typeof british | keyof typeof french | keyof typeof german;
 
 export type Format = Readonly<{ fold: Fold; sheet?: SheetName; oblong: boolean }>;
 
@@ -96,10 +98,17 @@ const french = {
   'grand aigle': [106, 75],
 } as const satisfies Readonly<Record<string, readonly [number, number]>>;
 
+/**
+ * The one German sheet whose size was found: 33 by 42 cm, the Kanzlei sheet (H. Kahnt and B. Knorr, Alte Maße, Münzen und Gewichte, 1986,
+ * p. 136), which is the first of the twelve normal sheets agreed in 1883; its octavo leaf is 10.5 by 16.5 cm. The other eleven are left out.
+ */
+const german = { kanzlei: [42, 33] } as const satisfies Readonly<Record<string, readonly [number, number]>>;
+
 const sources: Readonly<Record<Tradition, string>> = {
   british: 'Cockerell 1901, ch. XX',
   american: 'Scientific American, March 1854',
   french: 'A. Cim, Une bibliothèque, 1902',
+  german: 'H. Kahnt and B. Knorr, Alte Maße, Münzen und Gewichte, 1986, p. 136',
 };
 
 export const folds = Object.keys(divisions) as readonly Fold[];
@@ -115,7 +124,7 @@ export type Sheet = Readonly<{ longMm: number; shortMm: number; source: string }
 export function sheetSize(name: SheetName, tradition: Tradition): Result<Sheet> {
   const sides = table(tradition)[name];
   if (sides === undefined) return refuse(`No ${tradition} sheet called ${name} is known here.`, 'sheet');
-  const mm = tradition === 'french' ? 10 : mmPerInch;
+  const mm = tradition === 'french' || tradition === 'german' ? 10 : mmPerInch;
   return ok({ longMm: sides[0] * mm, shortMm: sides[1] * mm, source: sources[tradition] });
 }
 
@@ -234,5 +243,5 @@ const isoZero: Readonly<Record<string, readonly [number, number]>> = {
 };
 
 function table(tradition: Tradition): Readonly<Partial<Record<SheetName, readonly [number, number]>>> {
-  return { british, american, french }[tradition];
+  return { british, american, french, german }[tradition];
 }

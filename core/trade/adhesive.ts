@@ -51,6 +51,20 @@ export const recipes = {
     undoneBy: 'water',
     source: 'E. Morse, Abbey Newsletter 19(5), Nov 1995: 65 g to 500 mL',
   },
+  'rice paste': {
+    title: 'Rice starch paste',
+    // Three tablespoons (45 mL) to a cup (240 mL), weighed as 0.6 g to each mL of loose starch: common practice, no source.
+    gramsPer100mL: (45 / 240) * 0.6 * 100,
+    steps: [
+      'Pour the water, boiling, on to the starch; whisk until smooth.',
+      'Strain out lumps; it thickens as it cools.',
+      'Two tablespoons to the cup for a thinner paste, four for a thicker.',
+    ],
+    keepsDays: [7, 20],
+    keeping: pasteKeeping,
+    undoneBy: 'water',
+    source: 'Grafikskolen, recipe for pure rice starch paste: 3 tablespoons to 1 cup; a weak carrier, by volume only',
+  },
   methylcellulose: {
     title: 'Methylcellulose, 5 per cent',
     gramsPer100mL: 5,

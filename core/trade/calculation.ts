@@ -43,7 +43,15 @@ export type Calculation = Readonly<{
   reckon(typed: Readonly<Record<string, string>>, circumstances: Circumstances): Result<Outcome>;
 }>;
 
-export type Group = 'Covers' | 'Paper and board' | 'Sewing' | 'Finishing' | 'Adhesives' | 'Collation' | 'Money';
+export type Group =
+  | 'Covers'
+  | 'Paper and board'
+  | 'Sewing'
+  | 'Finishing'
+  | 'Adhesives'
+  | 'Collation'
+  | 'Survey'
+  | 'Money';
 
 export function length(label: string, usual: string, hint?: string): LengthField & Readonly<{ optional: false }> {
   return { kind: 'length', label, usual, optional: false, ...hinted(hint) };

@@ -1,4 +1,4 @@
-import { compareCopy, parseCollation, readStatement } from '../book/collation.ts';
+import { compareCopy, type Gathering, listGatherings, parseCollation, readStatement } from '../book/collation.ts';
 import { printCollation } from '../book/collation-notation.ts';
 import { checkPlates, partsIssued } from '../book/plates.ts';
 import { ok, refuse } from '../result.ts';
@@ -19,6 +19,7 @@ import { quote } from './quotation.ts';
 import { coverCalculations } from './reckonings-covers.ts';
 import { makingCalculations } from './reckonings-making.ts';
 import { paperCalculations } from './reckonings-paper.ts';
+import { surveyCalculations } from './reckonings-survey.ts';
 
 /** Every calculation of the Reckoner, in the order it offers them. */
 
@@ -188,6 +189,7 @@ const collationCalculations: readonly Calculation[] = [
         { label: 'Gatherings', value: totals.gatherings, unit: '' },
         ...(totals.sheets === undefined ? [] : [{ label: 'Sheets', value: totals.sheets, unit: '' as const }]),
         { label: 'Formula', text: printCollation(collation) },
+        { label: 'Made up of', text: gatheringsInWords(listGatherings(collation)) },
       ];
       if (copy.trim() === '') return ok({ figures, remarks: [...disagreements, ...totals.remarks] });
       const inHand = parseCollation(copy, alphabet);
@@ -295,8 +297,26 @@ export const calculations: readonly Calculation[] = [
   ...makingCalculations,
   ...adhesiveCalculations,
   ...collationCalculations,
+  ...surveyCalculations,
   ...moneyCalculations,
 ];
+
+/** "A of 4, B to O of 8": neighbours of as many leaves together. */
+function gatheringsInWords(gatherings: readonly Gathering[]): string {
+  const runs: { first: string; last: string; leaves: number }[] = [];
+  for (const { name, leaves } of gatherings) {
+    const run = runs.at(-1);
+    if (run !== undefined && run.leaves === leaves.length) run.last = name;
+    else runs.push({ first: name, last: name, leaves: leaves.length });
+  }
+  const shown = runs
+    .slice(0, mostRuns)
+    .map(({ first, last, leaves }) => `${first}${first === last ? '' : ` to ${last}`} of ${leaves}`);
+  return [...shown, ...(runs.length > mostRuns ? [`and ${runs.length - mostRuns} more runs`] : [])].join(', ');
+}
+
+/** A book made of so many different runs is rather looked up in its formula. */
+const mostRuns = 60;
 
 function money(minor: number): string {
   return (minor / 100).toFixed(2);

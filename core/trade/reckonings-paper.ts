@@ -6,6 +6,7 @@ import {
   isoSize,
   recogniseFormat,
   sheetSize,
+  traditions,
   trimmedLeaf,
 } from '../book/formats.ts';
 import { ok, refuse } from '../result.ts';
@@ -45,10 +46,10 @@ export const paperCalculations: readonly Calculation[] = [
     title: 'Format to size',
     group: 'Paper and board',
     about:
-      'The leaf of a named sheet folded, whole and with its edges cut; British sheets after Cockerell 1901, American 1854, French 1902.',
+      'The leaf of a named sheet folded, whole and with its edges cut; British sheets after Cockerell 1901, American 1854, French 1902, the German Kanzlei sheet.',
     fields: {
       format: text('Format', 'crown 8vo', 'such as demy 8vo, royal 4to, in-12 raisin'),
-      tradition: choice('Tradition', ['british', 'american', 'french'], 'british'),
+      tradition: choice('Tradition', traditions, 'british'),
       trim: length('Trim', '3.2 mm', '1/8 in at head, tail and fore-edge'),
     },
     reckon({ format, tradition, trim }) {
@@ -101,7 +102,7 @@ export const paperCalculations: readonly Calculation[] = [
       measured: choice('Measured', ['boards', 'trimmed leaf', 'untrimmed leaf'], 'boards'),
     },
     reckon({ height, width, measured }) {
-      const found = recogniseFormat({ heightMm: height, widthMm: width }, measured, ['british', 'american', 'french']);
+      const found = recogniseFormat({ heightMm: height, widthMm: width }, measured, traditions);
       if (!found.ok) return found;
       const byHeight = formatByHeight(height);
       if (!byHeight.ok) return byHeight;

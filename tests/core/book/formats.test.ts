@@ -229,6 +229,14 @@ describe('traditional sheets folded', () => {
     expect(sheetSize('raisin', 'french')).toMatchObject({ ok: true, value: { shortMm: 500, longMm: 650 } });
   });
 
+  test('the German Kanzlei sheet is 33 x 42 cm (Kahnt & Knorr 1986, p. 136), its octavo leaf 10.5 x 16.5 cm (as printed of the first normal sheet of 1883)', () => {
+    const sheet = sheetSize('kanzlei', 'german');
+    if (!sheet.ok) throw new Error(sheet.refusal.sentence);
+    expect([sheet.value.shortMm, sheet.value.longMm]).toEqual([330, 420]);
+    expect(foldedLeaf(sheet.value, '8vo')).toEqual({ heightMm: 165, widthMm: 105 });
+    expect(readFormat('Kanzlei-Oktav')).toMatchObject({ ok: true, value: { fold: '8vo', sheet: 'kanzlei' } });
+  });
+
   test('a name the tradition did not use is refused', () => {
     expect(sheetSize('raisin', 'british').ok).toBe(false);
   });
