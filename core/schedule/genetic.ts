@@ -42,23 +42,23 @@ export type Habits = Readonly<{
 
 /**
  * Habits for so many tasks and schedules, tuned by trial on every tenth or twentieth project of PSPLIB j30, j60 and j120: the more
- * schedules there are to spend, the larger the populations; small projects need more variety from the start.
+ * schedules there are to spend and the smaller the project, the larger the populations.
  */
 export function habitsFor(count: number, schedules: number): Habits {
   const size = Math.max(1, Math.min(count, 500));
   return {
-    population: Math.round(Math.max(10, Math.min(400, 14 * Math.sqrt(120 / size) * (schedules / 1000) ** 0.6))),
+    population: Math.round(Math.max(10, Math.min(400, 14 * Math.sqrt(120 / size) * (schedules / 1000) ** 0.77))),
     children: 2,
     tournament: 3,
     shortest: 0.1,
     longest: 0.7,
     looks: 10,
-    swap: 0.2,
+    swap: 0.4,
     moves: schedules > 10_000 ? 2 : 0.5,
     reach: 10,
     near: 0.2,
     kick: 0.2,
-    noise: count < 45 ? 1 : 0.5,
+    noise: 1,
     packedFirst: 1,
     packed: 0.2,
     first: { tries: 10, urgency: 4, shuffle: 2 },
