@@ -10,9 +10,9 @@
 import type { Clock } from './clock.ts';
 import { endOfOpen, makeClock, never } from './clock.ts';
 import type { Compiled } from './compile.ts';
-import { endFrom, outFrom } from './compile.ts';
 import { placeFixed } from './decode.ts';
 import { emptySchedule, firstFit } from './fit.ts';
+import { endFrom, outFrom } from './hours.ts';
 import { ancestorsOf, tails } from './orders.ts';
 import type { Calendar, Objective, Span } from './problem.ts';
 import { makeProfile } from './profile.ts';

@@ -6,9 +6,9 @@
 import type { Clock } from './clock.ts';
 import { never } from './clock.ts';
 import type { Compiled } from './compile.ts';
-import { endFrom, outFrom, startForOut } from './compile.ts';
 import type { Schedule } from './fit.ts';
 import { emptySchedule, firstFit, lastFit, occupy } from './fit.ts';
+import { endFrom, outFrom, startForOut } from './hours.ts';
 import type { Resource } from './problem.ts';
 import type { Profile } from './profile.ts';
 import { copyProfile, makeProfile } from './profile.ts';

@@ -1,9 +1,9 @@
 /** For each task of a plan, what keeps it from starting earlier. */
 import { never } from './clock.ts';
 import type { Compiled } from './compile.ts';
-import { endFrom, outFrom } from './compile.ts';
 import type { Schedule } from './fit.ts';
 import { firstFit, occupy } from './fit.ts';
+import { endFrom, outFrom } from './hours.ts';
 import type { Reason, WaitKind } from './problem.ts';
 import { makeProfile } from './profile.ts';
 

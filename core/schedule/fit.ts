@@ -1,7 +1,7 @@
 /** Where one task fits among what is left of every resource, and taking its place there. */
 import { never, windowAt } from './clock.ts';
 import type { Compiled } from './compile.ts';
-import { endFrom, outFrom, startFrom, startUntil } from './compile.ts';
+import { endFrom, outFrom, startFrom, startUntil } from './hours.ts';
 import type { Profile } from './profile.ts';
 import { shortFrom, shortUntil, take } from './profile.ts';
 
