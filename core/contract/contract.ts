@@ -6,6 +6,7 @@ import { benchContract } from './bench.ts';
 import { courseContract } from './course.ts';
 import { daybookContract } from './daybook.ts';
 import { fatesContract } from './fates.ts';
+import { offcutsContract } from './offcuts.ts';
 import { reckonerContract } from './reckoner.ts';
 import { shelfContract } from './shelf.ts';
 import { stockroomContract } from './stockroom.ts';
@@ -18,6 +19,7 @@ export const contract = {
   takein: takeinContract,
   fates: fatesContract,
   bench: benchContract,
+  offcuts: offcutsContract,
   stockroom: stockroomContract,
   course: courseContract,
   daybook: daybookContract,

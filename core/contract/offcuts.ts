@@ -113,6 +113,7 @@ const sizeMm = z
 const year = z.int().min(1400).max(2200).nullable();
 const lab = z
   .tuple([z.number().min(0).max(100), z.number().min(-128).max(128), z.number().min(-128).max(128)])
+  .readonly()
   .nullable();
 
 const pieceShape = z.object({

@@ -9,6 +9,7 @@ import { course } from './course.ts';
 import { daybook } from './daybook.ts';
 import type { Desk } from './desk.ts';
 import { fates } from './fates.ts';
+import { offcuts } from './offcuts.ts';
 import { reckoner } from './reckoner.ts';
 import { shelf } from './shelf.ts';
 import { stockroom } from './stockroom.ts';
@@ -17,6 +18,6 @@ import { workshop } from './workshop.ts';
 
 type Whole = Router<typeof contract, Desk>;
 
-const rooms: Partial<Whole> = { workshop, shelf, takein, fates, bench, stockroom, course, daybook, reckoner };
+const rooms: Partial<Whole> = { workshop, shelf, takein, fates, bench, offcuts, stockroom, course, daybook, reckoner };
 
 export const router = rooms as Whole;

@@ -26,6 +26,7 @@ export const rooms: readonly Room[] = [
     key: 'offcuts',
     name: 'Offcuts',
     purpose: 'Salvaged cloth and papers by colour, pattern, date and size, with the books they would suit.',
+    Content: room(() => import('../offcuts/offcuts.tsx').then((file) => file.OffcutsRoom)),
   },
   {
     key: 'stockroom',
