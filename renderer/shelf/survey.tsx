@@ -52,7 +52,9 @@ function Finding({ finding, changing, onChange }: FindingProps) {
         <span className="finding-words">
           {words}
           {finding.count !== null && <span> × {finding.count}</span>}
-          {finding.note !== '' && <span className="soft">: {finding.note}</span>}
+          {finding.note !== '' && finding.note.toLowerCase() !== words && (
+            <span className="soft">: {finding.note}</span>
+          )}
         </span>
         <Button look="quiet" aria-expanded={changing} aria-label={`Change ${words}`} onClick={onChange}>
           {changing ? 'Done' : 'Change'}

@@ -173,6 +173,7 @@ function quantityWords({ unit, quantity, cut }: MaterialNeed): string {
 function amountWords(quantity: number, unit: MaterialNeed['unit']): string {
   if (unit === 'm2') return quantity < 0.1 ? `${Math.round(quantity * 10_000)} cm²` : `${quantity.toFixed(2)} m²`;
   if (unit === 'm') return quantity < 1 ? `${Math.round(quantity * 1000)} mm` : `${quantity.toFixed(2)} m`;
+  if (quantity < 0.1) return `under 0.1 ${unit}`;
   const figure = quantity < 10 ? Math.round(quantity * 10) / 10 : Math.round(quantity);
   return unit === 'piece' ? `× ${figure}` : `${figure} ${unit}`;
 }
