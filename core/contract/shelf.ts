@@ -94,6 +94,16 @@ export type BookOpened = Readonly<{
   entries: readonly BookEntry[];
 }>;
 
+/** What moving every weight of the priority by up to a fifth either way can do to the order. */
+export type Steadiness = Readonly<{
+  /** Books with something to be done. */
+  books: number;
+  /** Share of neighbours among them whose order stays, whatever the weights within that fifth. */
+  kept: number;
+  /** The ranks, from 1, between which the book asked for stays; null where none was, or nothing is to be done on it. */
+  range: Readonly<{ best: number; worst: number }> | null;
+}>;
+
 /** No book stands taller than a man; no page is thinner than nothing. Common practice, no source. */
 const length = z
   .number()
@@ -149,6 +159,7 @@ export const shelfContract = {
   /** Where a book stands in the list, from 0; null when it does not answer the question. */
   position: ask.input(shelfQuery.extend({ id })).output(type<number | null>()),
   book: ask.input(z.object({ id })).output(type<BookOpened>()),
+  steadiness: ask.input(z.object({ id: id.nullable() })).output(type<Steadiness>()),
   lots: ask.output(type<readonly Lot[]>()),
   places: ask.output(type<readonly Place[]>()),
   create: ask.input(bookPatch.extend({ title: bookPatch.shape.title.unwrap() })).output(type<BookOpened>()),

@@ -9,10 +9,12 @@ import { propose } from '../treatment/propose.ts';
 import type { Proposal, ThreePoint } from '../treatment/treatment.ts';
 import { suggestFate } from './fate.ts';
 
-/** Raised when rules, library or weights of parts change what an assessment says; older assessments are then worked out again. */
-export const rulesVersion = 1;
+/** Raised when rules or the library change what an assessment says; older assessments are then worked out again. */
+export const rulesVersion = 2;
 
-type PartName = 'significance' | 'decay' | 'use' | 'benefit';
+/** The parts in the order they are shown and, where two weigh alike, named first. */
+export const partNames = ['significance', 'decay', 'use', 'benefit'] as const;
+type PartName = (typeof partNames)[number];
 /** How much each part counts, 0 to 10; the workshop's habits may hold others too, which are passed over. */
 export type Weights = Readonly<Record<string, number>>;
 
@@ -25,7 +27,8 @@ export type Priority = Readonly<{
   /** The score before it is divided by hours, 0 to 100: what doing the book is worth, however long it takes. */
   worth: number;
   parts: readonly PriorityPart[];
-  reason: string;
+  /** One for each part, for when it weighs most; or the only one, where weights do not matter. */
+  reasons: readonly string[];
 }>;
 
 /** Score from 0 upwards, about 100 for a book that scores fully in every part and takes an hour. A book with nothing to be done scores 0. */
@@ -53,7 +56,7 @@ export function prioritise(
   const worth = proposal.steps.length === 0 ? 0 : worthOf(parts);
   // Under half an hour counts as half an hour, or trifles would lead every list.
   const score = thousandth(worth / hoursOf(proposal.minutes.likely));
-  return { score, worth: thousandth(worth), parts, reason: reasonOf(parts, findings, proposal) };
+  return { score, worth: thousandth(worth), parts, reasons: reasonsOf(parts, findings, proposal) };
 }
 
 /** Weighted mean of the parts times 100. */
@@ -135,15 +138,26 @@ function benefitWhy(benefit: number): string {
   return `treatment answers ${Math.round(benefit * 100)} % of the damage`;
 }
 
-function reasonOf(parts: readonly PriorityPart[], findings: readonly Finding[], proposal: Proposal): string {
-  if (findings.length === 0) return 'Not surveyed, or nothing found.';
-  if (proposal.steps.length === 0) return 'Nothing here is to be treated on this bench.';
-  let first = parts[0];
-  for (const part of parts)
-    if (first === undefined || part.weight * part.value > first.weight * first.value) first = part;
+function reasonsOf(
+  parts: readonly PriorityPart[],
+  findings: readonly Finding[],
+  proposal: Proposal,
+): readonly string[] {
+  if (findings.length === 0) return ['Not surveyed, or nothing found.'];
+  if (proposal.steps.length === 0) return ['Nothing here is to be treated on this bench.'];
   const hours = proposal.minutes.likely / 60;
   const time = hours < 1 ? `${proposal.minutes.likely} min` : `${Math.round(hours * 10) / 10} h`;
-  return `${capital(first?.why ?? '')}; ${time} of hand-work.`;
+  return parts.map(({ why }) => `${capital(why)}; ${time} of hand-work.`);
+}
+
+/** The place of the part that weighs most, the first of equals. */
+function strongest(parts: readonly PriorityPart[]): number {
+  let first = 0;
+  for (const [place, part] of parts.entries()) {
+    const best = parts[first];
+    if (best !== undefined && part.weight * part.value > best.weight * best.value) first = place;
+  }
+  return first;
 }
 
 function capital(words: string): string {
@@ -157,7 +171,10 @@ export type Assessment = Readonly<{
   waitMinutes: number;
   level: Level;
   suggestedFate: Fate;
+  /** The first of what speaks for the book, under these weights. */
   reason: string;
+  /** As in `Priority`; the hazard alone while one is open. */
+  reasons: readonly string[];
   hazardOpen: boolean;
   operations: readonly string[];
   priority: Priority;
@@ -175,13 +192,15 @@ export function assess(
   const priority = prioritise(book, findings, proposal, weights);
   const fate = suggestFate(book, findings, proposal, hazards);
   const stop = blocks(hazards, 'plan');
+  const reasons = stop === null ? priority.reasons : [stop];
   return {
     score: priority.score,
     minutes: proposal.minutes,
     waitMinutes: proposal.waitMinutes,
     level: proposal.level,
     suggestedFate: fate.fate,
-    reason: stop ?? priority.reason,
+    reason: (reasons.length > 1 ? reasons[strongest(priority.parts)] : reasons[0]) ?? '',
+    reasons,
     hazardOpen: stop !== null,
     operations: proposal.steps.map((step) => step.operationId),
     priority,
@@ -189,40 +208,46 @@ export function assess(
   };
 }
 
-/** A book on a ranked list, and how far down or up it could be with other weights. */
-export type Ranked = Readonly<{ bookId: string; parts: readonly PriorityPart[]; minutes: number }>;
-export type Stability = Readonly<{
-  /** Per book, in the order given: no weights in the range put it above `best` or below `worst`, counted from 1. */
-  ranks: readonly Readonly<{ bookId: string; best: number; worst: number }>[];
-  /** Share of neighbours on the list whose order no weights in the range turn round. */
-  steady: number;
-}>;
+/** A book's parts, each weighed and divided by its hours; their sum puts the list in order. */
+export type Strengths = readonly number[];
 
-/**
- * What a change of every weight by up to `share` either way can do to the order. One book stays above another when the weighted sum of
- * their differences, each part divided by the book's hours, keeps its sign at its least: exact for every pair, with no sampling.
- */
-export function stability(ranked: readonly Ranked[], share = 0.2): Stability {
-  const rows = ranked.map(({ parts, minutes }) =>
-    parts.map(({ value, weight }) => (weight * value) / hoursOf(minutes)),
-  );
-  const ranks = ranked.map(({ bookId }, place) => {
-    let above = 0;
-    let below = 0;
-    for (let other = 0; other < rows.length; other++) {
-      if (other === place) continue;
-      if (surelyAbove(rows[other], rows[place], share)) above++;
-      else if (surelyAbove(rows[place], rows[other], share)) below++;
-    }
-    return { bookId, best: above + 1, worst: rows.length - below };
-  });
-  let kept = 0;
-  for (let place = 0; place + 1 < rows.length; place++) if (surelyAbove(rows[place], rows[place + 1], share)) kept++;
-  return { ranks, steady: rows.length > 1 ? kept / (rows.length - 1) : 1 };
+export function strengthsOf(values: readonly number[], weights: Weights, minutes: number): Strengths {
+  return partNames.map((name, part) => (weightOf(weights, name) * (values[part] ?? 0)) / hoursOf(minutes));
 }
 
-function surelyAbove(one: readonly number[] | undefined, other: readonly number[] | undefined, share: number): boolean {
-  if (one === undefined || other === undefined) return false;
+/**
+ * Share of neighbours on the list whose order no change of every weight by up to `share` either way turns round. One book stays above
+ * another when the weighted sum of their differences keeps its sign at its least: exact for every pair, with no sampling. Books alike in
+ * everything keep their order, since that of their ids does not change.
+ */
+export function neighboursKept(ranked: readonly Strengths[], share = 0.2): number {
+  let kept = 0;
+  for (let place = 0; place + 1 < ranked.length; place++) {
+    const [one = [], other = []] = [ranked[place], ranked[place + 1]];
+    if (surelyAbove(one, other, share) || one.every((value, part) => value === other[part])) kept++;
+  }
+  return ranked.length > 1 ? kept / (ranked.length - 1) : 1;
+}
+
+/** The ranks, from 1, between which the book at `place` stays whatever the weights within `share` of their own. */
+export function rankRange(
+  ranked: readonly Strengths[],
+  place: number,
+  share = 0.2,
+): Readonly<{ best: number; worst: number }> {
+  let above = 0;
+  let below = 0;
+  const own = ranked[place] ?? [];
+  for (const [at, other] of ranked.entries()) {
+    if (at === place) continue;
+    const same = other.every((value, part) => value === own[part]);
+    if (same ? at < place : surelyAbove(other, own, share)) above++;
+    else if (same || surelyAbove(own, other, share)) below++;
+  }
+  return { best: above + 1, worst: ranked.length - below };
+}
+
+function surelyAbove(one: Strengths, other: Strengths, share: number): boolean {
   let least = 0;
   for (let part = 0; part < one.length; part++) {
     const difference = (one[part] ?? 0) - (other[part] ?? 0);

@@ -8,6 +8,7 @@ import type { ToolKind } from '../../core/treatment/treatment.ts';
 import { candidateOf, chooseWeek } from '../../core/triage/week.ts';
 import { listTools } from '../store/bench.ts';
 import { readSurveyed, remainingSteps } from '../store/books.ts';
+import { reason, score } from '../store/ranking.ts';
 import { assessment, book } from '../store/schema.ts';
 import { listMovements, listStocked } from '../store/stockroom.ts';
 import type { Workshop } from '../store/workshop.ts';
@@ -69,7 +70,7 @@ type Row = Readonly<{ bookId: string; title: string; score: number; reason: stri
 
 /** Books that are to be mended and may be, the most urgent first, and those a person asked to keep. */
 function candidates(store: Workshop, wish: Wish): readonly Row[] {
-  const columns = { bookId: book.id, title: book.title, score: assessment.score, reason: assessment.reason };
+  const columns = { bookId: book.id, title: book.title, score, reason };
   const from = () => store.db.select(columns).from(book).innerJoin(assessment, eq(assessment.bookId, book.id));
   const mendable = from()
     .where(
@@ -84,7 +85,7 @@ function candidates(store: Workshop, wish: Wish): readonly Row[] {
         wish.leave.length > 0 ? notInArray(book.id, [...wish.leave]) : sql`1`,
       ),
     )
-    .orderBy(desc(assessment.score), book.id)
+    .orderBy(desc(score), book.id)
     .limit(mostCandidates)
     .all();
   const missing = wish.keep.filter((id) => !mendable.some((row) => row.bookId === id));

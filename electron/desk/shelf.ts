@@ -9,6 +9,7 @@ import { propose } from '../../core/treatment/propose.ts';
 import { readSurveyed, type Surveyed } from '../store/books.ts';
 import { raiseHazardsOf } from '../store/hazards.ts';
 import { listLots, listPlaces, lotNamed, placeNamed } from '../store/places.ts';
+import { steadinessOf } from '../store/ranking.ts';
 import { book, finding, hazard, measure, treatment } from '../store/schema.ts';
 import { listShelf, listShelfIds, openBook, shelfPosition } from '../store/shelf.ts';
 import type { Change, Patch, Workshop } from '../store/workshop.ts';
@@ -21,6 +22,7 @@ export const shelf = {
   ids: room.ids.handler(({ input, context }) => listShelfIds(context.store, input, input.limit)),
   position: room.position.handler(({ input, context }) => shelfPosition(context.store, input, input.id)),
   book: room.book.handler(({ input, context, errors }) => opened(context.store, input.id, errors)),
+  steadiness: room.steadiness.handler(({ input, context }) => steadinessOf(context.store, input.id)),
   lots: room.lots.handler(({ context }) => listLots(context.store.db)),
   places: room.places.handler(({ context }) => listPlaces(context.store.db)),
   create: room.create.handler(({ input, context, errors }) => {

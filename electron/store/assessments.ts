@@ -1,28 +1,31 @@
 /** The one derived table: what core says of each book, kept beside it so that a long shelf can be put in order by the file itself. */
 import { sql } from 'drizzle-orm';
-import { assess, defaultWeights, rulesVersion } from '../../core/triage/priority.ts';
+import { assess, rulesVersion } from '../../core/triage/priority.ts';
 import { readSurveyed } from './books.ts';
-import { assessment, workshop } from './schema.ts';
+import { assessment } from './schema.ts';
 import type { Derived, Reader } from './workshop.ts';
 
 export function keepAssessments(db: Reader) {
   return {
     /** Works out these books anew. */
     assessBooks(bookIds: readonly string[], derived: Derived): void {
-      const habits = db.select({ weights: workshop.weights }).from(workshop).get();
-      const weights = { ...defaultWeights, ...habits?.weights };
+      // Weights come in where the shelf is put in order: what is kept here does not depend on them.
       for (const { book, findings, hazards } of readSurveyed(db, bookIds)) {
-        const found = assess(book, findings, hazards, weights);
+        const found = assess(book, findings, hazards);
+        const part = (name: string) => found.priority.parts.find((one) => one.name === name)?.value ?? 0;
         derived.put(assessment, {
           bookId: book.id,
-          score: found.score,
+          significance: part('significance'),
+          decay: part('decay'),
+          use: part('use'),
+          benefit: part('benefit'),
           minutesLow: found.minutes.low,
           minutesLikely: found.minutes.likely,
           minutesHigh: found.minutes.high,
           waitMinutes: found.waitMinutes,
           level: found.level,
           suggestedFate: found.suggestedFate,
-          reason: found.reason,
+          reasons: found.reasons,
           hazardOpen: found.hazardOpen,
           operations: found.operations,
           rules: rulesVersion,

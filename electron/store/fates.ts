@@ -1,6 +1,7 @@
 /** Queries for deciding fates: which books are to be weighed, what lies in the drawer, which courses are still to come. */
 import { and, inArray, isNull } from 'drizzle-orm';
 import { matterOf } from '../../core/triage/old-material.ts';
+import { scoreIn } from './ranking.ts';
 import { piece } from './schema.ts';
 import type { Reader, Workshop } from './workshop.ts';
 
@@ -36,7 +37,7 @@ export function countUndecided({ raw }: Workshop): Counts {
 export function booksToDecide({ raw }: Workshop, most: number): readonly string[] {
   const pick = (where: string, limit: number) =>
     raw
-      .prepare(`SELECT b.id ${undecided} AND ${where} ORDER BY a.score DESC, b.id LIMIT ?`)
+      .prepare(`SELECT b.id ${undecided} AND ${where} ORDER BY ${scoreIn('a')} DESC, b.id LIMIT ?`)
       .pluck()
       .all(Math.max(0, limit)) as string[];
   const locked = pick('b.fate_locked = 1', most);

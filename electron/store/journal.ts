@@ -36,7 +36,6 @@ export function openJournal(raw: Database.Database, now: () => number): Journal 
     undone: raw.prepare("SELECT seq, label FROM journal WHERE standing = 'undone' ORDER BY seq LIMIT 1"),
     runs: raw.prepare('SELECT run FROM journal_run WHERE seq = ? ORDER BY run').pluck(),
     changes: raw.prepare('SELECT changes FROM journal_run WHERE seq = ? AND run = ?').pluck(),
-    books: raw.prepare('SELECT id FROM book').pluck(),
     history: raw.prepare('SELECT seq, at, label, kind FROM journal ORDER BY seq DESC LIMIT ?'),
   };
   let writing = false;
@@ -81,9 +80,6 @@ export function openJournal(raw: Database.Database, now: () => number): Journal 
     if (table === 'book') touched.add(id);
     if (table === 'finding' || table === 'hazard' || table === 'treatment') {
       for (const bookId of [before?.book_id, after?.book_id]) if (typeof bookId === 'string') touched.add(bookId);
-    }
-    if (table === 'workshop' && before?.weights !== after?.weights) {
-      for (const bookId of sql.books.iterate()) touched.add(bookId as string);
     }
   }
 

@@ -5,6 +5,7 @@ import type { GrainPattern } from '../../core/book/book.ts';
 import type { PieceLine } from '../../core/contract/offcuts.ts';
 import { labOfWords } from '../../core/salvage/colour.ts';
 import type { PieceKind } from '../../core/salvage/piece.ts';
+import { score } from './ranking.ts';
 import { assessment, book, material, piece, plan, planTask } from './schema.ts';
 import type { Reader } from './workshop.ts';
 
@@ -114,7 +115,7 @@ export function booksForRepair(db: Reader, limit: number): readonly string[] {
         eq(assessment.hazardOpen, false),
       ),
     )
-    .orderBy(desc(assessment.score), book.id)
+    .orderBy(desc(score), book.id)
     .limit(limit)
     .all()
     .map((row) => row.id);

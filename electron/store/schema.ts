@@ -3,7 +3,6 @@
  * material's unit, instants UTC milliseconds, plain dates YYYY-MM-DD text. Every table a person's change can touch has a text `id`,
  * because the journal names rows by table and id. Word lists are checked at the contract, not here, so that a later version may add words.
  */
-import { desc } from 'drizzle-orm';
 import {
   type AnySQLiteColumn,
   index,
@@ -159,28 +158,28 @@ export const treatment = sqliteTable(
 /**
  * What follows from a book and its survey, worked out again in the same transaction as any change to them. Derived, so never journalled.
  */
-export const assessment = sqliteTable(
-  'assessment',
-  {
-    bookId: text('book_id')
-      .primaryKey()
-      .references(() => book.id, { onDelete: 'cascade' }),
-    score: real('score').notNull(),
-    minutesLow: integer('minutes_low').notNull(),
-    minutesLikely: integer('minutes_likely').notNull(),
-    minutesHigh: integer('minutes_high').notNull(),
-    waitMinutes: integer('wait_minutes').notNull(),
-    level: text('level').notNull(),
-    suggestedFate: text('suggested_fate').notNull(),
-    /** The first reason in words, for the list. */
-    reason: text('reason').notNull(),
-    hazardOpen: integer('hazard_open', { mode: 'boolean' }).notNull(),
-    operations: text('operations', { mode: 'json' }).$type<readonly string[]>().notNull(),
-    /** The version of the rules that produced this row; another version is worked out anew at opening. */
-    rules: integer('rules').notNull(),
-  },
-  (table) => [index('assessment_score').on(desc(table.score), table.bookId)],
-);
+export const assessment = sqliteTable('assessment', {
+  bookId: text('book_id')
+    .primaryKey()
+    .references(() => book.id, { onDelete: 'cascade' }),
+  /** The parts of its priority, each from 0 to 1; the score follows from them and the workshop's weights: ranking.ts. */
+  significance: real('significance').notNull(),
+  decay: real('decay').notNull(),
+  use: real('use').notNull(),
+  benefit: real('benefit').notNull(),
+  minutesLow: integer('minutes_low').notNull(),
+  minutesLikely: integer('minutes_likely').notNull(),
+  minutesHigh: integer('minutes_high').notNull(),
+  waitMinutes: integer('wait_minutes').notNull(),
+  level: text('level').notNull(),
+  suggestedFate: text('suggested_fate').notNull(),
+  /** A reason for each part, for when it weighs most; or the only one. */
+  reasons: text('reasons', { mode: 'json' }).$type<readonly string[]>().notNull(),
+  hazardOpen: integer('hazard_open', { mode: 'boolean' }).notNull(),
+  operations: text('operations', { mode: 'json' }).$type<readonly string[]>().notNull(),
+  /** The version of the rules that produced this row; another version is worked out anew at opening. */
+  rules: integer('rules').notNull(),
+});
 
 export const tool = sqliteTable('tool', {
   id: key(),

@@ -22,6 +22,7 @@ import { assess, defaultWeights } from '../../core/triage/priority.ts';
 import { agreedTreatment, bookOf, findingOf, hazardOf } from './books.ts';
 import { readHabits } from './habits.ts';
 import { placeNames } from './places.ts';
+import { reasonIn, score, scoreIn } from './ranking.ts';
 import { assessment, book, entry, finding, hazard, lot } from './schema.ts';
 import { searchQuestion } from './search.ts';
 import type { Reader, Workshop } from './workshop.ts';
@@ -104,7 +105,7 @@ function orderOf(store: Workshop, { filter, sort }: ShelfQuery): readonly number
 }
 
 const sortColumns: Readonly<Record<ShelfSort, string>> = {
-  attention: 'a.score DESC',
+  attention: `${scoreIn('a')} DESC`,
   title: 'b.title COLLATE NOCASE',
   author: "b.author = '', b.author COLLATE NOCASE, b.title COLLATE NOCASE",
   year: 'b.year_from IS NULL, b.year_from, b.year_to',
@@ -158,8 +159,8 @@ function rowsOf(store: Workshop, numbers: readonly number[]): readonly ShelfRow[
     .prepare(
       `SELECT b.id, b.shelf_mark AS shelfMark, b.title, b.author, b.date_text AS dateText, b.binding, b.colour, b.pattern,
          b.height_um AS heightUm, b.thickness_um AS thicknessUm, b.place_id AS placeId, b.fate, b.fate_locked AS locked, b.stage,
-         a.suggested_fate AS suggestedFate, a.score, a.minutes_low AS low, a.minutes_likely AS likely, a.minutes_high AS high,
-         a.level, a.reason, a.hazard_open AS hazard
+         a.suggested_fate AS suggestedFate, ${scoreIn('a')} AS score, a.minutes_low AS low, a.minutes_likely AS likely, a.minutes_high AS high,
+         a.level, ${reasonIn('a')} AS reason, a.hazard_open AS hazard
        FROM json_each(?) j JOIN book_number n ON n.number = j.value
          JOIN book b ON b.id = n.book_id JOIN assessment a ON a.book_id = b.id ORDER BY j.key`,
     )
@@ -232,11 +233,14 @@ function stopOf(hazards: readonly Hazard[]): string | null {
 
 /** Its place by attention: how many books stand before it, and one. */
 function rankOf({ raw, db }: Workshop, id: string): number {
-  const own = db.select({ score: assessment.score }).from(assessment).where(eq(assessment.bookId, id)).get();
+  const own = db.select({ score }).from(assessment).where(eq(assessment.bookId, id)).get()?.score ?? 0;
   const before = raw
-    .prepare('SELECT count(*) FROM assessment WHERE score > ? OR (score = ? AND book_id < ?)')
+    .prepare(
+      `SELECT count(*) FROM (SELECT a.book_id, ${scoreIn('a')} AS score FROM assessment a)
+       WHERE score > ? OR (score = ? AND book_id < ?)`,
+    )
     .pluck()
-    .get(own?.score ?? 0, own?.score ?? 0, id) as number;
+    .get(own, own, id) as number;
   return before + 1;
 }
 

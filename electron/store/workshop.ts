@@ -71,7 +71,7 @@ export type Workshop = Readonly<{
   history(limit: number): readonly HistoryLine[];
   /**
    * Calls back in the same transaction after every do, undo and redo with the books (still there) whose row, findings, hazards or
-   * treatments changed; all of them when the weights of their priority did. One callback at a time, at first the one that keeps the
+   * treatments changed. One callback at a time, at first the one that keeps the
    * assessments; what it derives is put with `derived.put`.
    */
   onBooksTouched(callback: (bookIds: readonly string[], derived: Derived) => void): void;

@@ -3,7 +3,14 @@ import { describe, expect, test } from 'vitest';
 import { raiseHazards } from '../../../core/book/hazards.ts';
 import { chanceFrom } from '../../../core/schedule/random.ts';
 import { propose } from '../../../core/treatment/propose.ts';
-import { assess, defaultWeights, prioritise, type Ranked, stability } from '../../../core/triage/priority.ts';
+import {
+  assess,
+  defaultWeights,
+  neighboursKept,
+  prioritise,
+  rankRange,
+  strengthsOf,
+} from '../../../core/triage/priority.ts';
 import { anyBook, anyFinding, anyHazard, book, found } from '../treatment/books.ts';
 
 const hinge = [found('hinges', 'loose', 2)];
@@ -68,41 +75,61 @@ describe('priority', () => {
 
 describe('stability under other weights', () => {
   const chance = chanceFrom(11);
-  const names = ['significance', 'decay', 'use', 'benefit'] as const;
-  const books: Ranked[] = Array.from({ length: 12 }, (_, index) => ({
-    bookId: `b${index}`,
+  const books = Array.from({ length: 12 }, (_, index) => ({
+    id: `b${index}`,
     minutes: 30 + Math.floor(chance() * 300),
-    parts: names.map((name) => ({
-      name,
-      value: Math.round(chance() * 3) / 3,
-      weight: defaultWeights[name] ?? 0,
-      why: '',
-    })),
+    values: Array.from({ length: 4 }, () => Math.round(chance() * 3) / 3),
   }));
-  const value = ({ parts, minutes }: Ranked, factors: readonly number[]) =>
-    parts.reduce((sum, part, index) => sum + part.value * part.weight * (factors[index] ?? 1), 0) / minutes;
+  const strengths = new Map(books.map(({ id, values, minutes }) => [id, strengthsOf(values, defaultWeights, minutes)]));
+  const value = (id: string, factors: readonly number[]) =>
+    (strengths.get(id) ?? []).reduce((sum, each, part) => sum + each * (factors[part] ?? 1), 0);
   const order = (factors: readonly number[]) =>
-    [...books].sort((one, other) => value(other, factors) - value(one, factors)).map((each) => each.bookId);
+    books.map(({ id }) => id).sort((one, other) => value(other, factors) - value(one, factors));
+  const usual = order([1, 1, 1, 1]);
+  const ranked = usual.map((id) => strengths.get(id) ?? []);
 
-  test('no weights drawn within 20 % put a book outside its range of ranks (2,000 draws, seed 11)', () => {
-    const { ranks } = stability(books);
+  test('no weights drawn within 20 % put a book outside its range of ranks, nor turn round neighbours said to keep (2,000 draws, seed 11)', () => {
+    const ranges = usual.map((_, place) => rankRange(ranked, place));
+    const turned = new Set<string>();
     for (let draw = 0; draw < 2000; draw++) {
-      const places = order(names.map(() => 0.8 + 0.4 * chance()));
-      for (const { bookId, best, worst } of ranks) {
-        const place = places.indexOf(bookId) + 1;
+      const places = order([1, 2, 3, 4].map(() => 0.8 + 0.4 * chance()));
+      for (const [at, { best, worst }] of ranges.entries()) {
+        const place = places.indexOf(usual[at] ?? '') + 1;
         expect(place).toBeGreaterThanOrEqual(best);
         expect(place).toBeLessThanOrEqual(worst);
       }
+      for (let at = 0; at + 1 < usual.length; at++) {
+        if (places.indexOf(usual[at] ?? '') > places.indexOf(usual[at + 1] ?? '')) turned.add(String(at));
+      }
     }
+    const kept = neighboursKept(ranked);
+    expect(kept).toBeLessThanOrEqual(1 - turned.size / (usual.length - 1));
+    expect(kept).toBeGreaterThan(0);
+    expect(turned.size).toBeGreaterThan(0);
   });
 
-  test('with weights that do not move, every order without ties is steady', () => {
-    const distinct = order([1, 1, 1, 1]).map((id) => books.find((each) => each.bookId === id) as Ranked);
-    expect(stability(distinct, 0).steady).toBe(1);
+  test('with weights that do not move, every order is steady', () => {
+    expect(neighboursKept(ranked, 0)).toBe(1);
+    expect(rankRange(ranked, 3, 0)).toEqual({ best: 4, worst: 4 });
   });
 
-  test('a list of one is steady', () => {
-    expect(stability(books.slice(0, 1))).toEqual({ steady: 1, ranks: [{ bookId: 'b0', best: 1, worst: 1 }] });
+  test('a list of one is steady, and books alike in everything keep their order', () => {
+    expect(neighboursKept(ranked.slice(0, 1))).toBe(1);
+    expect(
+      neighboursKept([
+        [1, 2, 0, 1],
+        [1, 2, 0, 1],
+      ]),
+    ).toBe(1);
+    expect(
+      rankRange(
+        [
+          [1, 2, 0, 1],
+          [1, 2, 0, 1],
+        ],
+        1,
+      ),
+    ).toEqual({ best: 2, worst: 2 });
   });
 });
 

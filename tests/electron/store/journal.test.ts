@@ -287,7 +287,7 @@ describe('assessments', () => {
       change.insert(finding, { bookId, part: 'spine', damage: 'torn', severity: 3, note: '' }),
     );
     const after = assessed(workshop);
-    expect(after[0]?.score).not.toBe(before[0]?.score);
+    expect(after[0]?.decay).not.toBe(before[0]?.decay);
     workshop.undo();
     expect(assessed(workshop)).toEqual(before);
     workshop.redo();
@@ -302,7 +302,7 @@ describe('assessments', () => {
     workshop.write('Take in', (change) => change.insert(book, bookDraft('A')));
     const right = assessed(workshop);
     workshop.raw.pragma('query_only = OFF');
-    workshop.raw.exec("UPDATE assessment SET rules = 0, reason = 'old'");
+    workshop.raw.exec("UPDATE assessment SET rules = 0, reasons = '[]'");
     workshop.raw.pragma('query_only = ON');
     expect(assessed(reopened(workshop))).toEqual(right);
   });

@@ -18,6 +18,7 @@ const landed: readonly Readonly<{ number: number; sha256: string; check: (raw: D
   { number: 2, sha256: '9d184489ecb559a78a3c6ca97f5eac367ff9aca5619adc1e79a8d130405ab374', check: measures },
   { number: 3, sha256: '05ea1c09f2dd0e07e09c4268fb869f3a4ec64070380af4d8dbacc45321a17859', check: planChances },
   { number: 4, sha256: 'd51ee717777e10d81722b86c52bd62f8f00ffccdfa6e95a9e364179d2c62fdaa', check: pieceTrace },
+  { number: 5, sha256: '48f124306b0939c852fa8b476e0d4b5d2d395c3fbb48ae8b3ffc5e73499f46b5', check: partsOfPriority },
 ];
 
 /** An empty file with the tables this program reads and writes. */
@@ -89,6 +90,26 @@ function pieceTrace(raw: Database.Database): void {
   );
   expect(() => put('wrong', ', from_piece_id', 'no piece')).toThrow('FOREIGN KEY constraint failed');
   expect(() => put('wrong', ', material_id', 'no material')).toThrow('FOREIGN KEY constraint failed');
+}
+
+/** No book is assessed until the workshop is opened; then it has the parts of its priority, and goes with its book. */
+function partsOfPriority(raw: Database.Database): void {
+  raw.pragma('foreign_keys = ON');
+  putBook(raw, 'b');
+  expect(raw.prepare('SELECT * FROM assessment').all()).toEqual([]);
+  const put = (significance: number | string) =>
+    raw
+      .prepare(
+        `INSERT INTO assessment VALUES ('b', ?, 1, 0.5, 0.25, 10, 20, 40, 0, 'newcomer', 'leave', '[]', 0, '[]', 2)`,
+      )
+      .run(significance);
+  expect(() => put('much')).toThrow('cannot store TEXT value in REAL column');
+  put(0.75);
+  expect(raw.prepare('SELECT significance, decay, "use", benefit FROM assessment').all()).toEqual([
+    { significance: 0.75, decay: 1, use: 0.5, benefit: 0.25 },
+  ]);
+  raw.prepare('DELETE FROM book').run();
+  expect(raw.prepare('SELECT * FROM assessment').all()).toEqual([]);
 }
 
 /** A book in whatever columns the table has at this version: nothing where that is allowed. */
