@@ -113,6 +113,11 @@ const sources: Readonly<Record<Tradition, string>> = {
 
 export const folds = Object.keys(divisions) as readonly Fold[];
 
+/** How often the sheet's long and short side are divided by its folds. */
+export function divisionsOf(fold: Fold): Readonly<{ long: number; short: number }> {
+  return divisions[fold];
+}
+
 /** Leaves one sheet gives when so folded; pages are twice as many. */
 export function leavesPerSheet(fold: Fold): number {
   return divisions[fold].leaves;

@@ -262,6 +262,60 @@ export function drawPanels(backWidthMm: number, panels: Panels): Drawing {
   return framed('Bands and panels', shapes);
 }
 
+/** A panel with the lines of its lettering where they stand: each as wide as it comes out and as high as its capitals. */
+export function drawLettering(
+  panel: Readonly<{ widthMm: number; heightMm: number }>,
+  lines: readonly Readonly<{ text: string; widthMm: number }>[],
+  capitalMm: number,
+  leading: number,
+): Drawing {
+  const { widthMm, heightMm } = panel;
+  const step = capitalMm * leading;
+  const tall = capitalMm + (lines.length - 1) * step;
+  const first = (heightMm - tall) / 2;
+  const shapes: Shape[] = [area(0, 0, widthMm, heightMm, 'new', 'covering leather', 'panel')];
+  for (const [place, line] of lines.entries()) {
+    const [x, y] = [(widthMm - line.widthMm) / 2, first + place * step];
+    shapes.push(area(x, y, line.widthMm, capitalMm, 'new', 'lining paper', line.text));
+  }
+  const widest = Math.max(...lines.map((line) => line.widthMm));
+  shapes.push(
+    across((widthMm - widest) / 2, (widthMm + widest) / 2, 0, -lineMm, 'widest line'),
+    across(0, widthMm, heightMm, lineMm, 'panel'),
+    down(0, heightMm, 0, -lineMm, 'panel'),
+    down(first, first + tall, widthMm, lineMm, 'lettering'),
+  );
+  return framed('Lettering on its panel', shapes);
+}
+
+/** A sheet spread flat with its folds, one leaf and the grain of a sheet made with it along the long side. */
+export function drawSheet(sheet: Readonly<{ longMm: number; shortMm: number }>, along: number, aside: number): Drawing {
+  const { longMm, shortMm } = sheet;
+  const [leafAlong, leafAside] = [longMm / along, shortMm / aside];
+  const shapes: Shape[] = [
+    area(0, 0, longMm, shortMm, 'new', 'endpaper', 'sheet'),
+    area(0, 0, leafAlong, leafAside, 'new', 'board', 'leaf'),
+  ];
+  for (let fold = 1; fold < along; fold++) {
+    shapes.push(foldLine({ x: fold * leafAlong, y: 0 }, { x: fold * leafAlong, y: shortMm }));
+  }
+  for (let fold = 1; fold < aside; fold++) {
+    shapes.push(foldLine({ x: 0, y: fold * leafAside }, { x: longMm, y: fold * leafAside }));
+  }
+  shapes.push(
+    grainFrom({ x: longMm * 0.55, y: shortMm * 0.55 }, { x: longMm * 0.95, y: shortMm * 0.55 }),
+    across(0, longMm, shortMm, lineMm, 'sheet, long'),
+    down(0, shortMm, longMm, lineMm, 'sheet, short'),
+    ...(along > 1 ? [across(0, leafAlong, 0, -lineMm, 'leaf')] : []),
+    ...(aside > 1 ? [down(0, leafAside, 0, -lineMm, 'leaf')] : []),
+  );
+  return framed('Sheet and its folds, grain long', shapes);
+}
+
+function foldLine(from: Point, to: Point): Shape {
+  return { kind: 'line', points: [from, to], role: 'fold', label: 'fold' };
+}
+
 /** A fold with its holes, to lay beside a section and prick through. */
 export function drawStations(heightMm: number, stations: readonly Station[]): Drawing {
   const shapes: Shape[] = [

@@ -67,6 +67,9 @@ export type Lettering = Readonly<{
   lines: readonly Readonly<{ text: string; widthMm: number }>[];
 }>;
 
+/** From foot to foot of two lines, as a multiple of the capitals. Common practice, no source. */
+export const usualLeading = 1.6;
+
 /**
  * The largest lettering of a title that fits a panel, with the title broken between words where that lets it be larger. Lines stand
  * `leading` times the capital height apart from foot to foot. Refuses a title with characters of unknown width, and one that would come out
@@ -76,7 +79,7 @@ export function fitLettering(
   title: string,
   panel: Readonly<{ widthMm: number; heightMm: number; marginMm: number }>,
   glyphs: GlyphWidths,
-  { mostLines = 4, leading = 1.6 }: Readonly<{ mostLines?: number; leading?: number }> = {},
+  { mostLines = 4, leading = usualLeading }: Readonly<{ mostLines?: number; leading?: number }> = {},
 ): Result<Lettering> {
   const words = title
     .trim()

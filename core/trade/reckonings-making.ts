@@ -11,8 +11,8 @@ import {
   optionalCount,
   text,
 } from './calculation.ts';
-import { drawPanels, drawStations } from './drawing.ts';
-import { dividePanels, fitLettering, goldForArea, usualPanels } from './panels.ts';
+import { drawLettering, drawPanels, drawStations } from './drawing.ts';
+import { dividePanels, fitLettering, goldForArea, usualLeading, usualPanels } from './panels.ts';
 import {
   bandsForBook,
   economyBindingAllowed,
@@ -230,6 +230,7 @@ export const makingCalculations: readonly Calculation[] = [
             text: `${line.text}, ${formatMm(line.widthMm)} (${formatInches(line.widthMm)})`,
           })),
         ],
+        drawing: drawLettering({ widthMm: width, heightMm: height }, lines, sizeMm * glyphs.capHeight, usualLeading),
       });
     },
   }),

@@ -1,5 +1,6 @@
 import { readFormat } from '../book/format-names.ts';
 import {
+  divisionsOf,
   foldedLeaf,
   formatByHeight,
   grainAfterFolding,
@@ -34,6 +35,7 @@ import {
   optionalCount,
   text,
 } from './calculation.ts';
+import { drawSheet } from './drawing.ts';
 
 /** Calculations on formats, paper and board. */
 
@@ -60,6 +62,7 @@ export const paperCalculations: readonly Calculation[] = [
       const sheet = sheetSize(read.value.sheet, tradition);
       if (!sheet.ok) return refuse(sheet.refusal.sentence, 'tradition');
       const whole = foldedLeaf(sheet.value, read.value.fold);
+      const divided = divisionsOf(read.value.fold);
       const cut = trimmedLeaf(whole, trim);
       if (!cut.ok) return cut;
       return ok({
@@ -87,6 +90,7 @@ export const paperCalculations: readonly Calculation[] = [
             source: sheet.value.source,
           },
         ],
+        drawing: drawSheet(sheet.value, divided.long, divided.short),
       });
     },
   }),

@@ -4,6 +4,7 @@ import type { FileAnswer } from '../../core/contract/ask.ts';
 import { ok, type Result, refuse } from '../../core/result.ts';
 import { type KeptMeasures, measured, onBook, scopeOf } from '../../core/trade/book-measures.ts';
 import { type Calculation, readField } from '../../core/trade/calculation.ts';
+import type { GlyphWidths } from '../../core/trade/panels.ts';
 import { calculations } from '../../core/trade/reckoner.ts';
 import type { Paper } from '../../core/trade/tiles.ts';
 import { printDrawing } from '../print/drawing.ts';
@@ -29,12 +30,21 @@ export const reckoner = {
 
 async function print(
   store: Workshop,
-  input: Readonly<{ calculation: string; typed: Typed; paper: Paper; bookId?: string | undefined }>,
+  input: Readonly<{
+    calculation: string;
+    typed: Typed;
+    paper: Paper;
+    bookId?: string | undefined;
+    glyphs?: GlyphWidths | undefined;
+  }>,
 ): Promise<Result<FileAnswer>> {
   const calculation = calculationNamed(input.calculation);
   if (!calculation.ok) return calculation;
   const { habits } = readHabits(store.db);
-  const reckoned = calculation.value.reckon(input.typed, { unit: habits.units });
+  const reckoned = calculation.value.reckon(input.typed, {
+    unit: habits.units,
+    ...(input.glyphs === undefined ? {} : { glyphs: input.glyphs }),
+  });
   if (!reckoned.ok) return reckoned;
   const { drawing } = reckoned.value;
   if (drawing === undefined)

@@ -9,6 +9,7 @@ import { say } from '../app/say.ts';
 import { Button, SelectField } from '../parts/controls.tsx';
 import { saveFile } from '../parts/files.ts';
 import { TroubleNotice } from '../parts/notices.tsx';
+import { glyphWidths } from './glyphs.ts';
 import { asText, type Units } from './outcome.tsx';
 import { SendToBook } from './send-to-book.tsx';
 
@@ -46,6 +47,7 @@ export function Actions({ calculation, typed, outcome, units, bookId }: Props) {
       calculation: calculation.id,
       typed,
       paper,
+      glyphs: glyphWidths(),
       ...(bookId === undefined ? {} : { bookId }),
     });
     saveFile(answer);

@@ -7,10 +7,16 @@ import { calculations } from '../../../core/trade/reckoner.ts';
 
 const seed = 20_261_125;
 
+/** Letters all as wide as each other, so that the picture is the same wherever it is drawn. */
+const letter = {
+  widths: Object.fromEntries([...'ABCDEFGHIJKLMNOPQRSTUVWXYZ '].map((sign) => [sign, 0.6])),
+  capHeight: 0.7,
+};
+
 const drawn = calculations.filter(({ id }) => drawingOf(id, {}) !== undefined);
 
 function drawingOf(id: string, typed: Readonly<Record<string, string>>): Drawing | undefined {
-  const answer = calculations.find((one) => one.id === id)?.reckon(typed, { unit: 'mm' });
+  const answer = calculations.find((one) => one.id === id)?.reckon(typed, { unit: 'mm', glyphs: letter });
   return answer?.ok ? answer.value.drawing : undefined;
 }
 

@@ -87,6 +87,10 @@ describe.each(ways)('the Reckoner asked by %s', (way) => {
       expect(pages.length).toBeGreaterThan(0);
       for (const page of pages) expect(page.paths.length).toBeGreaterThan(10);
     }
+    expect((await refused(print('lettering'))).sentence).toMatch(/widths of the letter/);
+    const glyphs = { widths: Object.fromEntries([...'FERNS '].map((sign) => [sign, 0.6])), capHeight: 0.7 };
+    const lettered = { calculation: 'lettering', typed: { title: 'FERNS' }, paper: 'Letter', glyphs } as const;
+    expect((await client.reckoner.print(lettered)).fileName).toBe('lettering.pdf');
     expect((await refused(print('gold'))).sentence).toMatch(/Nothing is drawn/);
     expect(await refused(print('case', { height: 'tall' }))).toMatchObject({ field: 'height' });
   });
