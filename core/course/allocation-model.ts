@@ -58,21 +58,20 @@ export function needsOf(problem: AllocationProblem): readonly Need[] {
  */
 export function draftAllocation(problem: AllocationProblem, needs: readonly Need[], bent = false) {
   const draft = draftModel();
-  const slack: { need: Need; column: number }[] = [];
+  /** `empty` is by how much a need is missed while nobody has anything. */
+  const slack: { need: Need; column: number; empty: number }[] = [];
   /** A row of one need, with room to miss it where bending is allowed. */
   const ask = (need: Need, lower: number, upper: number, terms: readonly (readonly [number, number])[]) => {
     if (!bent) return draft.row(lower, upper, terms);
     const column = draft.column(0, noLimit, false);
-    slack.push({ need, column });
+    slack.push({ need, column, empty: Math.max(0, lower) });
     return draft.row(lower, upper, [...terms, [column, lower > 0 ? 1 : -1]]);
   };
-  const forbidden = new Set(
-    problem.rules.filter(({ rule }) => rule === 'never').map(({ personId, copyId }) => `${personId} ${copyId}`),
-  );
+  const { isForbidden } = rulesOf(problem);
   const pairs: Pair[] = [];
   for (const person of problem.learners) {
     for (const copy of problem.copies) {
-      if (forbidden.has(`${person.id} ${copy.id}`) || whyNot(person, copy) !== null) continue;
+      if (isForbidden(person.id, copy.id) || whyNot(person, copy) !== null) continue;
       pairs.push({ person, copy, column: draft.column(0, 1, true) });
     }
   }
@@ -114,6 +113,17 @@ export function draftAllocation(problem: AllocationProblem, needs: readonly Need
     }
   }
   return { draft, pairs, ofPerson, slack };
+}
+
+/** What a person has decided of pairs. */
+export function rulesOf(problem: AllocationProblem) {
+  const pairs = (rule: PairRule['rule']) =>
+    new Set(problem.rules.filter((one) => one.rule === rule).map(({ personId, copyId }) => `${personId} ${copyId}`));
+  const [kept, forbidden] = [pairs('keep'), pairs('never')];
+  return {
+    isKept: (personId: string, copyId: string) => kept.has(`${personId} ${copyId}`),
+    isForbidden: (personId: string, copyId: string) => forbidden.has(`${personId} ${copyId}`),
+  };
 }
 
 /** Copies that may be handed out at all. */

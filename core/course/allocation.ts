@@ -1,11 +1,10 @@
 /**
  * Who works on which copies. First what must be: everybody meets every required operation, hours fit, nobody is given what a hazard, an
  * allergy or two levels of difficulty forbid. Then, one after the other and never at the cost of the one before: as many wishes as can be,
- * the worst-off person as well off as can be, and then all together, where copies at a person's own level count most.
+ * the worst-off person with as many copies to grow on as can be, and then all together, where copies at a person's own level count most.
  */
 import type { Level } from '../book/book.ts';
-import { gapOf, type MipAnswer, type SolveModel } from '../optimise/mip.ts';
-import { assert } from '../result.ts';
+import { gapOf, type SolveModel } from '../optimise/mip.ts';
 import {
   type AllocationDraft,
   type AllocationProblem,
@@ -14,7 +13,8 @@ import {
   ones,
   type Pair,
 } from './allocation-model.ts';
-import { levelsAbove } from './eligible.ts';
+import { type BundleTask, shareByBundles } from './bundles.ts';
+import { growsOn, levelsAbove } from './eligible.ts';
 import { learnerMinutes, oneOf } from './pace.ts';
 import { findShortage, type Shortage } from './shortage.ts';
 
@@ -22,7 +22,7 @@ import { findShortage, type Shortage } from './shortage.ts';
 export type AllocationValue = Readonly<{
   /** Wishes met. */
   wishes: number;
-  /** What the copies are worth to the person they are worth least to. */
+  /** Copies at their own level or above of the person who has fewest such: what the worst-off has to grow on. */
   worst: number;
   /** What all are worth together. */
   total: number;
@@ -64,54 +64,79 @@ export async function allocate(
   const left = () => Math.max(0.05, (until - effort.clock()) / 1000);
   const { draft, pairs, ofPerson } = draftAllocation(problem, needsOf(problem));
   const stages = stagesOf(problem, { draft, pairs, ofPerson });
+  const isBig = pairs.length > mostPairsAtOnce;
 
-  let best: readonly number[] | null = null;
-  let gap: number | null = 0;
-  for (const [index, stage] of stages.entries()) {
-    if (effort.shouldStop?.() && best !== null) {
-      if (gap === 0) gap = null;
-      break;
-    }
-    effort.say?.(stage.words);
-    const seconds = best === null ? left() : Math.max(0.05, left() / (stages.length - index));
-    const start: readonly number[] | undefined = best === null ? undefined : stage.extend(best);
-    const answer: MipAnswer = await solve(draft.model(stage.sense, stage.costs), {
-      seconds,
-      absoluteGap: 0.999,
-      start,
-    });
-    if (answer.status === 'infeasible' && best === null) {
-      effort.say?.('It cannot be; looking for what is in the way');
-      return { kind: 'impossible', shortage: await findShortage(problem, solve, Math.max(5, effort.seconds)) };
-    }
-    if (answer.values === null && best === null) {
-      return {
-        kind: 'undecided',
-        sentence: 'No allocation was found in the time given, and none was ruled out. Give it longer.',
-      };
-    }
-    best = answer.values ?? start ?? best;
-    assert(best, 'a stage that begins from a solution has one');
-    const reached = Math.round(valueBy(best, stage.costs));
-    if (answer.status !== 'optimal' && gap === 0) gap = gapOf({ objective: reached, bound: answer.bound });
-    draft.row(
-      stage.sense === 'least' ? Number.NEGATIVE_INFINITY : reached,
-      stage.sense === 'least' ? reached : Number.POSITIVE_INFINITY,
-      [...stage.costs],
-    );
+  effort.say?.('A first sharing in which everything fits');
+  const first = await solve(draft.model('least', new Map()), { seconds: left() * firstShare });
+  if (first.status === 'infeasible') {
+    effort.say?.('It cannot be; looking for what is in the way');
+    return { kind: 'impossible', shortage: await findShortage(problem, solve, Math.max(5, effort.seconds)) };
   }
-  assert(best, 'there is at least one stage');
+  if (first.values === null) {
+    const sentence = 'No allocation was found in the time given, and none was ruled out. Give it longer.';
+    return { kind: 'undecided', sentence };
+  }
+  let best = stages.reduce((values, stage) => stage.extend(values), first.values);
+  const gaps: (number | null)[] = [];
+  for (const [index, stage] of isBig ? [] : stages.entries()) {
+    if (effort.shouldStop?.()) break;
+    effort.say?.(stage.words);
+    const seconds = left() / (stages.length - index);
+    const start = stage.extend(best);
+    const answer = await solve(draft.model('most', stage.costs), { seconds, absoluteGap: 0.999, start });
+    best = answer.values ?? start;
+    const reached = Math.round(valueBy(best, stage.costs));
+    gaps.push(answer.status === 'optimal' ? 0 : gapOf({ objective: reached, bound: answer.bound }));
+    draft.row(reached, Number.POSITIVE_INFINITY, [...stage.costs]);
+  }
   const chosen = best;
-  return described(
+  const incumbent = pairs.filter(({ column }) => (chosen[column] ?? 0) > 0.5);
+  const open = gaps.findIndex((gap) => gap !== 0);
+  const gap = gaps.length < stages.length ? null : open < 0 ? 0 : (gaps[open] ?? null);
+  if (gap === 0 || effort.shouldStop?.()) return described(problem, incumbent, gap);
+  effort.say?.('Weighing what each person could take home');
+  const shouldStop = () => effort.shouldStop?.() ?? false;
+  return settled(problem, incumbent, { solve, left, shouldStop });
+}
+
+/** Of the time, for finding a first sharing at all. */
+const firstShare = 0.6;
+/** Above so many pairs the program of single pairs proves little; bundles are weighed at once. */
+const mostPairsAtOnce = 350;
+
+type Means = Pick<BundleTask, 'solve' | 'left' | 'shouldStop'>;
+
+/** The sharing that bundles lead to, where it is better, and what is proven of it: the gap of the first part that is not. */
+async function settled(problem: AllocationProblem, incumbent: readonly Pair[], means: Means): Promise<Allocated> {
+  const before = allocationValue(problem, incumbent);
+  const found = await shareByBundles({
+    ...means,
     problem,
-    pairs.filter(({ column }) => (chosen[column] ?? 0) > 0.5),
-    gap,
-  );
+    worthOf: (pair) => worthOf(problem, pair),
+    incumbent,
+    worst: before.worst,
+    wishes: before.wishes,
+  });
+  if (found === null) return described(problem, incumbent, null);
+  const value = allocationValue(problem, found.pairs);
+  const isBetter = firstDifference(value, before) >= 0;
+  const [pairs, now] = isBetter ? [found.pairs, value] : [incumbent, before];
+  const gap =
+    now.wishes < found.wishBound
+      ? gapOf({ objective: now.wishes, bound: found.wishBound })
+      : now.worst < found.worstBound
+        ? gapOf({ objective: now.worst, bound: found.worstBound })
+        : gapOf({ objective: now.total, bound: Math.max(now.total, found.totalBound) });
+  return described(problem, pairs, gap);
+}
+
+/** Above 0 where the first part that differs is better, 0 where none differs. */
+function firstDifference(one: AllocationValue, other: AllocationValue): number {
+  return one.wishes - other.wishes || one.worst - other.worst || one.total - other.total;
 }
 
 type Stage = Readonly<{
   words: string;
-  sense: 'least' | 'most';
   costs: ReadonlyMap<number, number>;
   /** The solution with this stage's own columns filled in, to begin from. */
   extend: (values: readonly number[]) => readonly number[];
@@ -139,28 +164,23 @@ function stagesOf(
 
   const worst = draft.column(0, Number.POSITIVE_INFINITY, false);
   for (const person of problem.learners) {
-    const own = (ofPerson.get(person.id) ?? []).map(({ column }) => [column, total.get(column) ?? 0] as const);
-    draft.row(0, Number.POSITIVE_INFINITY, [...own, [worst, -1]]);
+    const own = (ofPerson.get(person.id) ?? []).filter(growsOn);
+    draft.row(0, Number.POSITIVE_INFINITY, [...ones(own), [worst, -1]]);
   }
   const filled = (values: readonly number[]) => {
     const next = [...values];
     for (const { column, by } of granted) next[column] = by.some((pair) => (values[pair.column] ?? 0) > 0.5) ? 1 : 0;
     next[worst] = Math.min(
       ...problem.learners.map((person) =>
-        (ofPerson.get(person.id) ?? []).reduce(
-          (sum, { column }) => sum + (values[column] ?? 0) * (total.get(column) ?? 0),
-          0,
-        ),
+        (ofPerson.get(person.id) ?? []).filter(growsOn).reduce((sum, { column }) => sum + (values[column] ?? 0), 0),
       ),
     );
     return next;
   };
   return [
-    ...(wishes.size > 0
-      ? [{ words: 'As many wishes as can be', sense: 'most', costs: wishes, extend: filled } as const]
-      : []),
-    { words: 'The worst-off as well off as can be', sense: 'most', costs: new Map([[worst, 1]]), extend: filled },
-    { words: 'All together as well off as can be', sense: 'most', costs: total, extend: filled },
+    ...(wishes.size > 0 ? [{ words: 'As many wishes as can be', costs: wishes, extend: filled } as const] : []),
+    { words: 'The worst-off as well off as can be', costs: new Map([[worst, 1]]), extend: filled },
+    { words: 'All together as well off as can be', costs: total, extend: filled },
   ];
 }
 
@@ -178,7 +198,7 @@ function valueBy(values: readonly number[], costs: ReadonlyMap<number, number>):
   return sum;
 }
 
-function described(problem: AllocationProblem, chosen: readonly Pair[], gap: number | null): Allocated {
+function described(problem: AllocationProblem, chosen: readonly Omit<Pair, 'column'>[], gap: number | null): Allocated {
   const given = new Set(chosen.map(({ copy }) => copy.id));
   const people = problem.learners.map((person) => {
     const own = chosen.filter((pair) => pair.person.id === person.id);
@@ -206,8 +226,8 @@ function described(problem: AllocationProblem, chosen: readonly Pair[], gap: num
 
 /** The value of any set of pairs, feasible or not. */
 function allocationValue(problem: AllocationProblem, chosen: readonly Omit<Pair, 'column'>[]): AllocationValue {
-  const worths = problem.learners.map((person) =>
-    chosen.filter((pair) => pair.person.id === person.id).reduce((sum, pair) => sum + worthOf(problem, pair), 0),
+  const growing = problem.learners.map(
+    ({ id }) => chosen.filter((pair) => pair.person.id === id && growsOn(pair)).length,
   );
   return {
     wishes: problem.learners.reduce((sum, person) => {
@@ -216,8 +236,8 @@ function allocationValue(problem: AllocationProblem, chosen: readonly Omit<Pair,
         sum + [...new Set(person.wishes)].filter((wish) => own.some(({ copy }) => copy.teaches.includes(wish))).length
       );
     }, 0),
-    worst: worths.length === 0 ? 0 : Math.min(...worths),
-    total: worths.reduce((sum, worth) => sum + worth, 0),
+    worst: growing.length === 0 ? 0 : Math.min(...growing),
+    total: chosen.reduce((sum, pair) => sum + worthOf(problem, pair), 0),
   };
 }
 
@@ -229,7 +249,11 @@ const placeWords: Readonly<Record<number, (level: Level) => string>> = {
 };
 
 /** Why this copy: what only it teaches this person, which wish it meets, how hard it is for them. */
-function reasonFor(problem: AllocationProblem, { person, copy }: Pair, chosen: readonly Pair[]): string {
+function reasonFor(
+  problem: AllocationProblem,
+  { person, copy }: Omit<Pair, 'column'>,
+  chosen: readonly Omit<Pair, 'column'>[],
+): string {
   const others = new Set(
     chosen
       .filter((pair) => pair.person.id === person.id && pair.copy.id !== copy.id)

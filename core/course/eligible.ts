@@ -52,6 +52,11 @@ export function whyNot(person: Learner, copy: PracticeCopy): string | null {
   return null;
 }
 
+/** Whether the person still grows on the copy: it is at their own level or above. */
+export function growsOn({ person, copy }: Readonly<{ person: Learner; copy: PracticeCopy }>): boolean {
+  return levelsAbove(person, copy) >= 0;
+}
+
 /** How many levels the copy asks above the person's own; below 0 where it asks less. */
 export function levelsAbove(person: Learner, copy: PracticeCopy): number {
   return rankOf(copy.level) - rankOf(person.level);

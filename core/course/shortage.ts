@@ -23,8 +23,8 @@ export type Shortage = Readonly<{
 /** The conflict of a problem that cannot be met. */
 export async function findShortage(problem: AllocationProblem, solve: SolveModel, seconds: number): Promise<Shortage> {
   const all = needsOf(problem);
-  const each = Math.max(0.2, seconds / (all.length + 2));
-  const bent = await bend(problem, solve, each * 2);
+  const each = Math.max(0.3, (0.6 * seconds) / all.length);
+  const bent = await bend(problem, solve, 0.4 * seconds);
   let kept = [...all];
   let irreducible = true;
   // Needs that had to be bent are tried last: they are the likeliest to be the trouble, and the rest then goes at once.
@@ -84,7 +84,10 @@ const weights: Readonly<Record<Need['kind'], number>> = {
 async function bend(problem: AllocationProblem, solve: SolveModel, seconds: number) {
   const { draft, slack } = draftAllocation(problem, needsOf(problem), true);
   const costs = new Map(slack.map(({ need, column }) => [column, weights[need.kind]]));
-  const { values } = await solve(draft.model('least', costs), { seconds, absoluteGap: 0.2 });
+  const model = draft.model('least', costs);
+  const start = model.columns.map(() => 0);
+  for (const { column, empty } of slack) start[column] = empty;
+  const { values } = await solve(model, { seconds, absoluteGap: 0.2, start });
   const byNeed = new Map<string, { need: Need; amount: number }>();
   for (const { need, column } of slack) {
     const amount = values?.[column] ?? 0;

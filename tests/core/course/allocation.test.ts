@@ -78,16 +78,16 @@ function* sharings(problem: AllocationProblem, place = 0): Generator<(number | n
 const fit = [0, 2, 6, 4];
 /** Wishes, worst, total: as the engine promises them, counted anew. */
 function worthOf(problem: AllocationProblem, sharing: Sharing): readonly [number, number, number] {
-  let wishes = 0;
-  const worths = problem.learners.map((person, index) => {
+  let [wishes, worst, total] = [0, Number.POSITIVE_INFINITY, 0];
+  for (const [index, person] of problem.learners.entries()) {
     const own = problem.copies.filter((_, place) => sharing[place] === index);
+    const above = own.map((copy) => rank(copy.level) - rank(person.level));
     wishes += person.wishes.filter((wish) => own.some((copy) => copy.teaches.includes(wish))).length;
-    return own.reduce((sum, copy) => {
-      const taught = copy.teaches.filter((id) => problem.syllabus.includes(id)).length;
-      return sum + taught + (fit[rank(copy.level) - rank(person.level) + 2] ?? 0);
-    }, 0);
-  });
-  return [wishes, Math.min(...worths), worths.reduce((sum, worth) => sum + worth, 0)];
+    worst = Math.min(worst, above.filter((levelsAbove) => levelsAbove >= 0).length);
+    for (const levelsAbove of above) total += fit[levelsAbove + 2] ?? 0;
+    for (const copy of own) total += copy.teaches.filter((id) => problem.syllabus.includes(id)).length;
+  }
+  return [wishes, worst, total];
 }
 
 function bestByForce(problem: AllocationProblem): readonly number[] | null {
