@@ -9,6 +9,7 @@ import { Button, TextField } from '../parts/controls.tsx';
 import { TroubleNotice } from '../parts/notices.tsx';
 import { Refusal } from '../parts/refusal.ts';
 import { SavedSelect, SavedText } from '../parts/saved.tsx';
+import { Steadiness } from '../parts/steadiness.tsx';
 import { ask, client } from './client.ts';
 import './habits.css';
 import { useHabits, useStatus } from './queries.ts';
@@ -116,6 +117,7 @@ export function HabitsPage() {
             />
           ))}
         </div>
+        <Steadiness />
       </section>
       <Elsewhere />
     </div>

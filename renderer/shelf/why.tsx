@@ -1,5 +1,6 @@
 /** Why the book stands where it does: the named parts of its priority, how much each weighs, and the fact behind each. */
 import type { BookOpened } from '../../core/contract/shelf.ts';
+import { RankRange } from '../parts/steadiness.tsx';
 import { minutesWords } from '../parts/words.ts';
 
 export function Why({ opened }: Readonly<{ opened: BookOpened }>) {
@@ -56,6 +57,7 @@ export function Why({ opened }: Readonly<{ opened: BookOpened }>) {
           ? 'is nothing while no treatment is proposed.'
           : `divided by the hours of hand-work (${minutesWords(proposal.minutes.likely)}; under half an hour counts as half).`}
       </p>
+      <RankRange id={opened.book.id} />
     </section>
   );
 }
