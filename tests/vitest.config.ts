@@ -6,7 +6,9 @@ export default defineConfig({
     root: new URL('..', import.meta.url).pathname,
     reporters: ['default', './tests/tally.ts'],
     projects: [
-      { test: { name: 'core', include: ['tests/core/**/*.test.ts'], sequence: { groupOrder: 0 } } },
+      {
+        test: { name: 'core', include: ['tests/core/**/*.test.ts'], sequence: { groupOrder: 0 }, testTimeout: 30_000 },
+      },
       {
         test: {
           name: 'electron',
