@@ -271,11 +271,15 @@ function missingTool(works: readonly CourseWork[], pools: readonly Pool[]): Resu
       const missing = [...step.tools, ...held].find((kind) => !there.has(kind));
       if (missing) {
         return refuse(
-          `“${step.name}” on “${work.title}” needs a ${missing}, and the workshop has none. Add one under Tools at the Bench.`,
+          `“${step.name}” on “${work.title}” needs ${articled(missing)}, and the workshop has none. Add one under Tools at the Bench.`,
           'tools',
         );
       }
     }
   }
   return null;
+}
+
+function articled(tool: string): string {
+  return tool === 'weights' ? tool : `${tool.startsWith('extraction') ? 'an' : 'a'} ${tool}`;
 }

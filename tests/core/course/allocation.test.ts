@@ -3,6 +3,7 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { levels } from '../../../core/book/book.ts';
 import { type Allocated, allocate } from '../../../core/course/allocation.ts';
 import { type AllocationProblem, type Need, needsOf } from '../../../core/course/allocation-model.ts';
+import { shareByBundles } from '../../../core/course/bundles.ts';
 import { excusedFrom, type Learner, type PracticeCopy, touchesAllergy } from '../../../core/course/eligible.ts';
 import { learnerMinutes } from '../../../core/course/pace.ts';
 import type { SolveModel } from '../../../core/optimise/mip.ts';
@@ -172,6 +173,57 @@ describe('sharing out practice copies', () => {
         }
         expect(found.shortage.waysOut.length, `seed ${seed}`).toBeGreaterThan(0);
       }
+    },
+    patience,
+  );
+
+  test(
+    'bundles, as weighed for big courses, reach the same and never claim a bound below it (seeds 1 to 60)',
+    async () => {
+      let [asked, proven] = [0, 0];
+      for (let seed = 1; seed <= 60; seed++) {
+        const problem = small(seed);
+        const needs = needsOf(problem);
+        const any = [...sharings(problem)].find((sharing) => meets(problem, needs, sharing));
+        const best = bestByForce(problem);
+        if (!any || !best) continue;
+        const { learners, copies } = problem;
+        const incumbent = any.flatMap((taker, place) => {
+          const [person, copy] = [learners[taker ?? -1], copies[place]];
+          return person && copy ? [{ person, copy }] : [];
+        });
+        const [wishes, worst] = worthOf(problem, any);
+        const found = await shareByBundles({
+          problem,
+          incumbent,
+          wishes,
+          worst,
+          worthOf: ({ person, copy }) =>
+            (fit[rank(copy.level) - rank(person.level) + 2] ?? 0) +
+            copy.teaches.filter((id) => problem.syllabus.includes(id)).length,
+          solve,
+          left: () => 10,
+          shouldStop: () => false,
+        });
+        if (!found) throw new Error(`seed ${seed}: small enough for bundles`);
+        asked++;
+        const owner = new Map(found.pairs.map((pair) => [pair.copy.id, learners.indexOf(pair.person)]));
+        const sharing = copies.map(({ id }) => owner.get(id) ?? null);
+        expect(meets(problem, needs, sharing), `seed ${seed}`).toBe(true);
+        const value = worthOf(problem, sharing);
+        expect(found.wishBound, `seed ${seed}`).toBeGreaterThanOrEqual(best[0] ?? 0);
+        if (value[0] === best[0]) expect(found.worstBound, `seed ${seed}`).toBeGreaterThanOrEqual(best[1] ?? 0);
+        if (value[0] === best[0] && value[1] === best[1]) {
+          expect(found.totalBound, `seed ${seed}`).toBeGreaterThanOrEqual(best[2] ?? 0);
+        }
+        const claimed = [found.wishBound, found.worstBound, found.totalBound];
+        if (claimed.every((bound, part) => bound <= (value[part] ?? 0))) {
+          expect(value, `seed ${seed}`).toEqual(best);
+          proven++;
+        }
+      }
+      expect(asked).toBeGreaterThan(20);
+      expect(proven / asked).toBeGreaterThan(0.8);
     },
     patience,
   );
