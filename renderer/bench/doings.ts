@@ -3,7 +3,6 @@ import { useMutation, useQueryClient } from '@tanstack/react-query';
 import { useState } from 'react';
 import type { Moved, PlanChange, WeekTask } from '../../core/contract/bench.ts';
 import { ask, client, readTrouble } from '../app/client.ts';
-import { useChange } from '../app/queries.ts';
 import { say } from '../app/say.ts';
 
 export type Clock = 'start' | 'pause' | 'finish';
@@ -19,7 +18,15 @@ export function useDoings(startsOn: string) {
   /** A clock that ran too long to be believed: which step, and what was to be done with it. */
   const [asked, setAsked] = useState<Readonly<{ taskId: string; action: Clock; sentence: string }> | null>(null);
   const [moved, setMoved] = useState<Readonly<{ planId: string; words: string; moves: readonly Moved[] }> | null>(null);
-  const mark = useChange(client.bench.mark, (_, input) => said[input.action]);
+  const mark = useMutation({
+    mutationFn: (input: Parameters<typeof client.bench.mark>[0]) => client.bench.mark(input),
+    // The page knows of it before it says so: the next key goes on from here.
+    onSuccess(week, { action }) {
+      queries.setQueryData(ask.bench.week.queryKey({ input: { startsOn } }), week);
+      say(said[action]);
+      void queries.invalidateQueries();
+    },
+  });
   const replan = useMutation({
     mutationFn: ({ change }: Readonly<{ change: PlanChange; words: string }>) =>
       client.bench.replan({ startsOn, change }),

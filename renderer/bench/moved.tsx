@@ -1,8 +1,12 @@
 /** What moved when the rest was planned around a change, in words; undo takes all of it back at once. */
+import type { Moved } from '../../core/contract/bench.ts';
 import { useUndo } from '../app/undo.ts';
 import { Button } from '../parts/controls.tsx';
 import { clockWords, dayWords } from '../parts/words.ts';
 import type { Doings } from './doings.ts';
+
+/** The rest waits behind one tap, so that the picture stays in sight. */
+const firstShown = 6;
 
 export function MovedList({
   doings,
@@ -27,16 +31,30 @@ export function MovedList({
           Close
         </Button>
       </div>
-      {moved.moves.length > 0 && (
-        <ul>
-          {moved.moves.map((move) => (
-            <li key={`${move.bookId} ${move.label}`}>
-              <span className="book-name">{move.book}</span>: {lower(move.label)} {at(move.from)} → {at(move.to)}
-            </li>
-          ))}
-        </ul>
+      <Moves moves={moved.moves.slice(0, firstShown)} at={at} />
+      {moved.moves.length > firstShown && (
+        <details>
+          <summary>{moved.moves.length - firstShown} more</summary>
+          <Moves moves={moved.moves.slice(firstShown)} at={at} />
+        </details>
       )}
     </section>
+  );
+}
+
+function Moves({ moves, at }: Readonly<{ moves: readonly Moved[]; at: (instant: number) => string }>) {
+  if (moves.length === 0) return null;
+  return (
+    <ul>
+      {moves.map((move) => (
+        <li key={`${move.bookId} ${move.label}`}>
+          <span className="book-name">{move.book}</span>: {lower(move.label)}{' '}
+          <span className="moved-times">
+            {at(move.from)} → {at(move.to)}
+          </span>
+        </li>
+      ))}
+    </ul>
   );
 }
 

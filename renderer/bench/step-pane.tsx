@@ -131,15 +131,11 @@ function Elsewhere({ task, week, doings }: Omit<Props, 'onClose'>) {
           ))}
         </div>
         <div className="actions">
-          <Button
-            disabled={busy}
-            aria-label="15 minutes earlier"
-            onClick={() => move(stepOpen(hours, task.startAt, -15))}
-          >
-            ‹ 15 min
+          <Button disabled={busy} onClick={() => move(stepOpen(hours, task.startAt, -15))}>
+            ‹ 15 min earlier
           </Button>
-          <Button disabled={busy} aria-label="15 minutes later" onClick={() => move(stepOpen(hours, task.startAt, 15))}>
-            15 min ›
+          <Button disabled={busy} onClick={() => move(stepOpen(hours, task.startAt, 15))}>
+            15 min later ›
           </Button>
           {dayBefore !== null && (
             <Button disabled={busy} onClick={() => move(dayBefore)}>
