@@ -1,5 +1,11 @@
 import { describe, expect, test } from 'vitest';
-import { type BenchBook, type BenchTool, benchWeek, weeklyHours } from '../../../core/schedule/bench-week.ts';
+import {
+  type BenchBook,
+  type BenchTool,
+  benchWeek,
+  nearestStart,
+  weeklyHours,
+} from '../../../core/schedule/bench-week.ts';
 import { build } from '../../../core/schedule/build.ts';
 import { openWindows } from '../../../core/schedule/calendar.ts';
 import { check } from '../../../core/schedule/check.ts';
@@ -99,6 +105,45 @@ describe('the bench week', () => {
     expect(placed(plan.value, 'a:0:wait')).toMatchObject({ start: 540, end: 680 });
     expect(placed(plan.value, 'b:0:wait').start).toBeGreaterThanOrEqual(680);
     expect(placed(plan.value, 'a:1').start).toBeGreaterThanOrEqual(680);
+  });
+
+  test('a pinned step begins where it was put, or at the nearest minute its work finds room, and the rest goes around it', () => {
+    const pinned = (at: number): BenchBook => ({
+      ...book('a', step(120, 30, 'air')),
+      pins: new Map([['op-120-30', { at }]]),
+    });
+    const plan = planned([pinned(700), book('b', step(300))]);
+    expect(placed(plan, 'a:0').start).toBe(700);
+    expect(placed(planned([pinned(1000)]), 'a:0').start).toBe(900);
+    expect(placed(planned([pinned(1700)]), 'a:0').start).toBe(1440 + 540);
+  });
+
+  test('a step moved later goes later even where the nearest room is where it was; moved past all hours it is refused', () => {
+    const moved = (pin: Readonly<{ at: number; least?: number; most?: number }>) =>
+      benchWeek([{ ...book('a', step(480, 30, 'air')), pins: new Map([['op-480-30', pin]]) }], [press], hands, times);
+    const later = moved({ at: 555, least: 541 });
+    expect(later.ok && later.value.problem.tasks[0]?.pinned).toBe(1440 + 540);
+    const earlier = moved({ at: 525, most: 539 });
+    expect(earlier.ok ? '' : earlier.refusal.sentence).toContain('no room earlier');
+  });
+
+  test('the nearest start is the one that trying every minute finds', () => {
+    const windows = [
+      { from: 10, to: 30 },
+      { from: 40, to: 45 },
+      { from: 60, to: 90 },
+    ];
+    for (const minutes of [1, 5, 12, 25])
+      for (let at = 0; at < 100; at += 3)
+        for (const shape of ['whole', 'breakable'] as const) {
+          const fits = (start: number) =>
+            windows.some(({ from, to }) => start >= from && (shape === 'whole' ? start + minutes <= to : start < to));
+          const all = Array.from({ length: 88 }, (_, k) => k + 12).filter(fits);
+          const found = nearestStart(windows, { minutes, shape }, { at }, 12);
+          const best = Math.min(...all.map((start) => Math.abs(start - at)));
+          expect(found === null ? Number.POSITIVE_INFINITY : Math.abs(found - at)).toBe(best);
+          if (found !== null) expect(fits(found)).toBe(true);
+        }
   });
 
   test('a tool the workshop lacks is named, with the book and the step that need it', () => {

@@ -1,6 +1,6 @@
 import * as fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { drawLanes, type LaneTask, timeScale } from '../../../core/schedule/lanes.ts';
+import { drawLanes, instantAt, type LaneTask, stepOpen, timeScale } from '../../../core/schedule/lanes.ts';
 
 const hour = 3_600_000;
 const monday = { from: 9 * hour, to: 17 * hour };
@@ -25,6 +25,52 @@ describe('the picture of a week', () => {
     const open = x(10 * hour) - x(9 * hour);
     const closed = x(20 * hour) - x(19 * hour);
     expect(open / closed).toBeCloseTo(24, 6);
+  });
+
+  test('a place on the picture gives back the instant drawn there, to the millisecond before it', () => {
+    const windows = [monday, tuesday];
+    const x = timeScale(windows, range, 1000);
+    fc.assert(
+      fc.property(fc.integer({ min: 1, max: 48 * hour - 1 }), (at) => {
+        expect(Math.abs(instantAt(windows, range, 1000, x(at)) - at)).toBeLessThanOrEqual(1);
+      }),
+      { seed: 5, numRuns: 200 },
+    );
+  });
+
+  test('steps of open minutes pass over the night both ways, and stay where the hours end', () => {
+    const windows = [monday, tuesday];
+    const quarter = hour / 4;
+    expect(stepOpen(windows, 16.75 * hour, 30)).toBe(33.25 * hour);
+    expect(stepOpen(windows, 33.25 * hour, -30)).toBe(17 * hour - quarter);
+    expect(stepOpen(windows, 20 * hour, 15)).toBe(33 * hour + quarter);
+    expect(stepOpen(windows, 40.9 * hour, 30)).toBe(40.9 * hour);
+    expect(stepOpen(windows, 9 * hour, -15)).toBe(9 * hour);
+  });
+
+  test('what may last longer fades on behind its bar, and what is sure does not', () => {
+    const task = (id: string, likelyUntil: number | null): LaneTask => ({
+      id,
+      lane: 'book',
+      kind: 'hands',
+      startAt: 10 * hour,
+      endAt: 11 * hour,
+      heldUntil: null,
+      likelyUntil,
+    });
+    const drawing = drawLanes(
+      [task('a', 13 * hour), task('b', 10.5 * hour), task('c', null)],
+      ['book'],
+      [monday],
+      range,
+      1000,
+      [],
+    );
+    const x = timeScale([monday], range, 1000);
+    const fades = new Map(drawing.bars.map((bar) => [bar.id, bar.fadeWidth]));
+    expect(fades.get('a')).toBeCloseTo(x(13 * hour) - x(11 * hour), 9);
+    expect(fades.get('b')).toBe(0);
+    expect(fades.get('c')).toBe(0);
   });
 
   test('a week without open hours still has a scale', () => {
