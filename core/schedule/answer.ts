@@ -5,7 +5,7 @@ import { explainSchedule } from './explain.ts';
 import type { Schedule } from './fit.ts';
 import { emptySchedule } from './fit.ts';
 import { gapTo, measure } from './objective.ts';
-import type { Demand, Objective, Placed, Plan, Span } from './problem.ts';
+import type { Demand, Objective, Placed, Plan, Problem, Span, Task } from './problem.ts';
 
 export function planFrom(
   compiled: Compiled,
@@ -22,7 +22,7 @@ export function planFrom(
     gap: gapTo(objective, bound, compiled.problem.now),
     reasons: explainSchedule(compiled, schedule),
     stats,
-    remarks: [...remarks, ...lateRemarks(compiled, schedule)],
+    remarks: [...remarks, ...waitRemarks(compiled, schedule), ...lateRemarks(compiled, schedule)],
   };
 }
 
@@ -45,6 +45,21 @@ export function scheduleFrom(compiled: Compiled, plan: Plan): Schedule {
   return schedule;
 }
 
+/** The problem with pools replaced by the people that the seen plan has for these tasks. */
+export function withPeople(
+  problem: Problem,
+  seenOf: ReadonlyMap<string, Placed>,
+  which: (task: Task) => boolean,
+): Problem {
+  const resources = new Set(problem.resources.map((resource) => resource.id));
+  const tasks = problem.tasks.map((task) => {
+    const uses = seenOf.get(task.id)?.uses;
+    const known = uses !== undefined && uses.length === task.demands.filter((demand) => demand.amount > 0).length;
+    return which(task) && known && uses.every((use) => resources.has(use.resource)) ? { ...task, demands: uses } : task;
+  });
+  return { ...problem, tasks };
+}
+
 function placedFrom(compiled: Compiled, schedule: Schedule, task: number): Placed {
   const { problem } = compiled;
   const [start, end, out] = [schedule.start[task]!, schedule.end[task]!, schedule.out[task]!];
@@ -60,6 +75,23 @@ function piecesOf(compiled: Compiled, task: number, start: number, end: number):
   return compiled.problem.calendars[calendar]!.filter((window) => window.to > start && window.from < end).map(
     (window) => ({ from: Math.max(start, window.from), to: Math.min(end, window.to) }),
   );
+}
+
+/** What follows begun work later than it should. */
+function waitRemarks(compiled: Compiled, schedule: Schedule): string[] {
+  const { tasks } = compiled.problem;
+  const { before } = compiled;
+  const remarks: string[] = [];
+  for (const [task, { label, progress, pinned }] of tasks.entries()) {
+    if (pinned !== null && !compiled.fixed[task])
+      remarks.push(`${label} cannot be where it is pinned: what it follows runs late.`);
+    for (let a = before.at[task]!; a < before.at[task + 1]! && !progress; a++) {
+      const other = before.task[a]!;
+      if (tasks[other]!.progress && schedule.start[task]! - schedule.out[other]! > before.maxLag[a]!)
+        remarks.push(`${label} should follow ${tasks[other]!.label} sooner than it can.`);
+    }
+  }
+  return remarks;
 }
 
 function lateRemarks(compiled: Compiled, schedule: Schedule): string[] {

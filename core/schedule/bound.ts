@@ -11,7 +11,7 @@ import type { Clock } from './clock.ts';
 import { endOfOpen, makeClock, never } from './clock.ts';
 import type { Compiled } from './compile.ts';
 import { placeFixed } from './decode.ts';
-import { emptySchedule, firstFit } from './fit.ts';
+import { emptySchedule, firstFit, occupy } from './fit.ts';
 import { endFrom, outFrom } from './hours.ts';
 import { ancestorsOf, tails } from './orders.ts';
 import type { Calendar, Objective, Span } from './problem.ts';
@@ -32,7 +32,19 @@ export function boundOf(compiled: Compiled): Objective {
 function earliest(compiled: Compiled): { heads: Int32Array; outs: Int32Array } {
   const profiles = compiled.problem.resources.map((r) => makeProfile(r.capacity, r.changes ?? [], compiled.count));
   const schedule = emptySchedule(compiled);
-  placeFixed(compiled, profiles, schedule);
+  // Who of a pool is at fixed work is a choice that another plan may make otherwise: such work takes nobody here.
+  const guessed = compiled.problem.resources.map((r) => makeProfile(r.capacity, r.changes ?? [], compiled.count));
+  placeFixed(compiled, guessed, schedule);
+  for (const [task, { progress }] of compiled.problem.tasks.entries()) {
+    const chosen = compiled.demandOf.subarray(compiled.demandAt[task]!, compiled.demandAt[task + 1]!);
+    if (
+      !compiled.fixed[task] ||
+      progress?.state === 'finished' ||
+      chosen.some((list) => compiled.candidates[list]!.length > 1)
+    )
+      continue;
+    occupy(compiled, profiles, task, schedule, 1, compiled.problem.now);
+  }
   const { before } = compiled;
   for (const task of compiled.topological) {
     if (compiled.fixed[task]) continue;

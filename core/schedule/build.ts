@@ -5,7 +5,7 @@ import { planFrom } from './answer.ts';
 import { boundOf } from './bound.ts';
 import { type Compiled, compile } from './compile.ts';
 import type { Decoder } from './decode.ts';
-import { makeDecoder } from './decode.ts';
+import { brokenLag, makeDecoder } from './decode.ts';
 import type { Schedule } from './fit.ts';
 import { copySchedule, emptySchedule } from './fit.ts';
 import { compare, measure } from './objective.ts';
@@ -87,8 +87,13 @@ export function improveOnce(compiled: Compiled, decoder: Decoder, schedule: Sche
   }
 }
 
+/** Why a pinned task cannot be where it is pinned, among pinned and begun work. */
 export function clashSentence(compiled: Compiled, task: number): string {
-  return `${compiled.problem.tasks[task]!.label} is pinned to a time when what it needs is taken by other pinned or begun work.`;
+  const { tasks } = compiled.problem;
+  const other = brokenLag(compiled, { start: compiled.release, out: compiled.fixedOut }, task);
+  if (other >= 0)
+    return `${tasks[task]!.label} is pinned to a time that does not go with ${tasks[other]!.label}, which it follows.`;
+  return `${tasks[task]!.label} is pinned to a time when what it needs is taken by other pinned or begun work.`;
 }
 
 function stuckRefusal(compiled: Compiled, task: number): Refusal {

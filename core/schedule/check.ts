@@ -12,8 +12,8 @@ export function check(problem: Problem, plan: Plan): Violation[] {
     if (!placed) found.push({ task: task.id, sentence: `${task.label} is not in the plan.` });
     else
       for (const sentence of [
-        ...timesOf(problem, task, placed),
-        ...lagsOf(task, placed, placedOf),
+        ...timesOf(problem, task, placed, placedOf),
+        ...lagsOf(problem, task, placed, placedOf),
         ...usesOf(problem, task, placed),
       ])
         found.push({ task: task.id, sentence });
@@ -21,14 +21,20 @@ export function check(problem: Problem, plan: Plan): Violation[] {
   return [...found, ...overloads(problem, placedOf), ...wrongObjective(problem, plan, placedOf)];
 }
 
-function timesOf(problem: Problem, task: Task, placed: Placed): string[] {
+function timesOf(problem: Problem, task: Task, placed: Placed, placedOf: ReadonlyMap<string, Placed>): string[] {
   const { start, end, out, pieces } = placed;
   if (task.progress) return task.progress.start === start ? [] : [`${task.label} was begun at another time.`];
   const wrong: string[] = [];
   if (![start, end, out].every(Number.isSafeInteger)) wrong.push(`${task.label} has times that are not whole minutes.`);
   if (start < problem.now || (task.release !== null && start < task.release))
     wrong.push(`${task.label} starts too early.`);
-  if (task.pinned !== null && start !== task.pinned) wrong.push(`${task.label} is not where it is pinned.`);
+  // A pin gives way to begun work that runs late, and to nothing else.
+  const overrun = task.after.some((after) => {
+    const other = problem.tasks.find((one) => one.id === after.task)!;
+    return task.pinned !== null && other.progress !== null && placedOf.get(other.id)!.out + after.minLag > task.pinned;
+  });
+  if (task.pinned !== null && (overrun ? start < task.pinned : start !== task.pinned))
+    wrong.push(`${task.label} is not where it is pinned.`);
   const calendar = task.calendar === null ? null : problem.calendars[task.calendar]!;
   const worked = pieces.reduce((sum, piece) => sum + piece.to - piece.from, 0);
   if (worked !== task.minutes) wrong.push(`${task.label} is worked at for ${worked} minutes, not ${task.minutes}.`);
@@ -56,12 +62,14 @@ function firstPresent(presence: Calendar, minute: number): number | undefined {
   return window && Math.max(minute, window.from);
 }
 
-function lagsOf(task: Task, placed: Placed, placedOf: ReadonlyMap<string, Placed>): string[] {
+function lagsOf(problem: Problem, task: Task, placed: Placed, placedOf: ReadonlyMap<string, Placed>): string[] {
   if (task.progress) return [];
   return task.after.flatMap((after) => {
     const lag = placed.start - placedOf.get(after.task)!.out;
     if (lag < after.minLag) return [`${task.label} starts too soon after “${after.task}”.`];
-    if (after.maxLag !== undefined && lag > after.maxLag)
+    // After begun work the clock has the last word.
+    const begun = problem.tasks.find((one) => one.id === after.task)!.progress !== null;
+    if (after.maxLag !== undefined && !begun && lag > after.maxLag)
       return [`${task.label} starts too long after “${after.task}”.`];
     return [];
   });

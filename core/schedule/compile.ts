@@ -43,6 +43,8 @@ export type Compiled = Readonly<{
   /** Items that must be placed before each item, and after it, without repeats. */
   itemBefore: readonly Int32Array[];
   itemAfter: readonly Int32Array[];
+  /** Items that should soon follow begun work and wait for nothing else: they take their places before all others. */
+  urgent: Int32Array;
   /** Bounds that fixed tasks put on free ones. */
   outFloor: Int32Array;
   outCeiling: Int32Array;
@@ -54,6 +56,8 @@ export type Compiled = Readonly<{
 }>;
 
 const noMaximum = never;
+
+type Grouping = 'items' | 'itemOf' | 'itemBefore' | 'itemAfter' | 'urgent';
 
 export function compile(problem: Problem): Compiled {
   const { tasks, resources } = problem;
@@ -67,7 +71,12 @@ export function compile(problem: Problem): Compiled {
   const before = listArcs(
     count,
     tasks.flatMap((task, k) =>
-      task.after.map((a) => ({ of: k, task: index.get(a.task)!, minLag: a.minLag, maxLag: a.maxLag ?? noMaximum })),
+      (task.progress ? [] : task.after).map((a) => ({
+        of: k,
+        task: index.get(a.task)!,
+        minLag: a.minLag,
+        maxLag: a.maxLag ?? noMaximum,
+      })),
     ),
   );
   const after = reverse(count, before);
@@ -109,6 +118,7 @@ export function compile(problem: Problem): Compiled {
     topological,
     rank,
   };
+  loosenPins(compiled);
   fix(compiled);
   return { ...compiled, ...groupItems(compiled) };
 }
@@ -158,18 +168,43 @@ function orderTasks(count: number, before: Arcs, after: Arcs): Int32Array {
   return Int32Array.from(order);
 }
 
+/** A pin that begun work has overrun counts as "not before" (see `answer.ts` for the remark). */
+function loosenPins(compiled: Omit<Compiled, Grouping>): void {
+  const { problem, before } = compiled;
+  for (const [k, task] of problem.tasks.entries()) {
+    if (task.pinned === null || task.progress) continue;
+    compiled.release[k] = Math.max(compiled.release[k]!, task.pinned);
+    for (let a = before.at[k]!; a < before.at[k + 1]!; a++) {
+      const other = before.task[a]!;
+      if (problem.tasks[other]!.progress && begunOut(compiled, other) + before.minLag[a]! > task.pinned)
+        compiled.fixed[k] = 0;
+    }
+  }
+}
+
+/** End of a begun task as far as is known now. */
+function begunEnd(compiled: Omit<Compiled, Grouping>, task: number): number {
+  const progress = compiled.problem.tasks[task]!.progress!;
+  return progress.state === 'finished'
+    ? progress.end
+    : restOf(compiled.clocks[task]!, compiled.problem.now, progress.left);
+}
+
+function begunOut(compiled: Omit<Compiled, Grouping>, task: number): number {
+  const end = begunEnd(compiled, task);
+  return compiled.problem.tasks[task]!.progress!.state === 'finished' ? end : outFrom(compiled, task, end);
+}
+
 /** Times of pinned and begun tasks, and what they ask of their free neighbours. */
-function fix(compiled: Omit<Compiled, 'items' | 'itemOf' | 'itemBefore' | 'itemAfter'>): void {
+function fix(compiled: Omit<Compiled, Grouping>): void {
   const { problem, before, after } = compiled;
   for (const [k, task] of problem.tasks.entries()) {
     if (!compiled.fixed[k]) continue;
     const start = task.progress?.start ?? task.pinned!;
-    let end = endFrom(compiled, k, start);
-    if (task.progress?.state === 'finished') end = task.progress.end;
-    else if (task.progress) end = restOf(compiled.clocks[k]!, problem.now, task.progress.left);
+    const end = task.progress ? begunEnd(compiled, k) : endFrom(compiled, k, start);
     compiled.release[k] = start;
     compiled.fixedEnd[k] = end;
-    compiled.fixedOut[k] = task.progress?.state === 'finished' ? end : outFrom(compiled, k, end);
+    compiled.fixedOut[k] = task.progress ? begunOut(compiled, k) : outFrom(compiled, k, end);
     for (let a = before.at[k]!; a < before.at[k + 1]!; a++) {
       const other = before.task[a]!;
       compiled.outCeiling[other] = Math.min(compiled.outCeiling[other]!, start - before.minLag[a]!);
@@ -180,7 +215,8 @@ function fix(compiled: Omit<Compiled, 'items' | 'itemOf' | 'itemBefore' | 'itemA
       const other = after.task[a]!;
       if (!compiled.fixed[other])
         compiled.release[other] = Math.max(compiled.release[other]!, compiled.fixedOut[k]! + after.minLag[a]!);
-      if (after.maxLag[a]! < noMaximum)
+      // After begun work a maximum lag is a wish: the clock has the last word, and what should follow goes first of all (see `urgent`).
+      if (after.maxLag[a]! < noMaximum && !task.progress)
         compiled.startCeiling[other] = Math.min(
           compiled.startCeiling[other]!,
           compiled.fixedOut[k]! + after.maxLag[a]!,
@@ -195,7 +231,7 @@ function restOf(clock: Clock | null, now: number, left: number): number {
 }
 
 /** Strongly connected components (Tarjan 1972) of "comes after", with maximum lags as arcs back. */
-function groupItems(compiled: Omit<Compiled, 'items' | 'itemOf' | 'itemBefore' | 'itemAfter'>) {
+function groupItems(compiled: Omit<Compiled, Grouping>) {
   const { count, before, after, fixed, rank } = compiled;
   // Follow forward over every arc and back over those with a maximum; a component is what reaches itself.
   const neighbours = (task: number): number[] => {
@@ -213,7 +249,16 @@ function groupItems(compiled: Omit<Compiled, 'items' | 'itemOf' | 'itemBefore' |
   for (const [item, members] of items.entries()) for (const task of members) itemOf[task] = item;
   const itemBefore = items.map((members, item) => neighboursOf(members, before, itemOf, item));
   const itemAfter = items.map((members, item) => neighboursOf(members, after, itemOf, item));
-  return { items, itemOf, itemBefore, itemAfter };
+  const begun = (task: number) => compiled.problem.tasks[task]!.progress !== null;
+  const shouldFollow = (task: number) => {
+    for (let a = before.at[task]!; a < before.at[task + 1]!; a++)
+      if (begun(before.task[a]!) && before.maxLag[a]! < noMaximum) return true;
+    return false;
+  };
+  const urgent = Int32Array.from(
+    [...items.keys()].filter((item) => itemBefore[item]!.length === 0 && items[item]!.some(shouldFollow)),
+  );
+  return { items, itemOf, itemBefore, itemAfter, urgent };
 }
 
 function neighboursOf(members: Int32Array, arcs: Arcs, itemOf: Int32Array, item: number): Int32Array {

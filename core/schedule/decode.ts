@@ -51,14 +51,26 @@ export function makeDecoder(compiled: Compiled): Decoder | Clash {
     }
   }
 
+  const isUrgent = new Uint8Array(compiled.items.length);
+  for (const item of compiled.urgent) isUrgent[item] = 1;
+
   function forward(order: ArrayLike<number>, into: Schedule): number {
     reset(into);
+    for (const item of compiled.urgent) {
+      const failed = place(item, into);
+      if (failed >= 0) return failed;
+    }
     for (let position = 0; position < order.length; position++) {
-      const members = compiled.items[order[position]!]!;
-      const failed = members.length === 1 ? placeOne(members[0]!, -never, into) : placeItem(members, into);
+      if (isUrgent[order[position]!]) continue;
+      const failed = place(order[position]!, into);
       if (failed >= 0) return failed;
     }
     return -1;
+  }
+
+  function place(item: number, into: Schedule): number {
+    const members = compiled.items[item]!;
+    return members.length === 1 ? placeOne(members[0]!, -never, into) : placeItem(members, into);
   }
 
   /** Earliest place for a task whose predecessors are placed; the task itself when there is none, else -1. */
@@ -112,7 +124,9 @@ export function makeDecoder(compiled: Compiled): Decoder | Clash {
 
   const { rank } = compiled;
   const free = compiled.items.flatMap((members) => [...members]);
-  const tied = new Set(compiled.items.filter((members) => members.length > 1).flatMap((members) => [...members]));
+  const tied = new Set(
+    compiled.items.filter((members, item) => members.length > 1 || isUrgent[item]).flatMap((members) => [...members]),
+  );
   const key = new Int32Array(compiled.count);
 
   function justify(schedule: Schedule, into: Schedule): boolean {
@@ -126,7 +140,7 @@ export function makeDecoder(compiled: Compiled): Decoder | Clash {
       for (let a = after.at[task]!; a < after.at[task + 1]!; a++)
         key[task] = Math.max(key[task]!, key[after.task[a]!]!);
     }
-    // Tasks tied by maximum lags stay where they are, so that the lags still hold.
+    // Tasks tied by maximum lags, or urgent, stay where they are, so that the lags still hold.
     for (const task of tied) keepPlace(task, schedule, into);
     for (const task of free.toSorted((a, b) => key[b]! - key[a]! || rank[b]! - rank[a]!)) {
       if (tied.has(task)) continue;
@@ -209,6 +223,18 @@ export function placeFixed(compiled: Compiled, profiles: readonly Profile[], int
         into.chosen[d] = leastTaken(compiled, profiles, d);
     else if (found !== into.start[task] || into.out[task]! >= never) return task;
     if (state !== 'finished') occupy(compiled, profiles, task, into, 1, problem.now);
+  }
+  return tasks.find((task) => brokenLag(compiled, into, task) >= 0) ?? -1;
+}
+
+/** The fixed task from which a pinned task is too near or too far, or -1. */
+export function brokenLag(compiled: Compiled, fixed: Pick<Schedule, 'start' | 'out'>, task: number): number {
+  const { before } = compiled;
+  for (let a = before.at[task]!; a < before.at[task + 1]!; a++) {
+    const other = before.task[a]!;
+    if (!compiled.fixed[other]) continue;
+    const lag = fixed.start[task]! - fixed.out[other]!;
+    if (lag < before.minLag[a]! || (lag > before.maxLag[a]! && !compiled.problem.tasks[other]!.progress)) return other;
   }
   return -1;
 }

@@ -33,7 +33,7 @@ function reasonFor(compiled: Compiled, schedule: Schedule, profiles: Profiles, t
     sentence,
   });
   if (progress) return say('started', progress.state === 'finished' ? 'Is over.' : 'Has been started.');
-  if (pinned !== null) return say('pinned', 'Is pinned to this time.');
+  if (pinned !== null && compiled.fixed[task]) return say('pinned', 'Is pinned to this time.');
   const start = schedule.start[task]!;
   let ready = problem.now;
   let cause: Reason = say('nothing', 'Starts at once.');

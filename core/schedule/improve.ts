@@ -1,7 +1,7 @@
 /** Searching on from a plan, for as long as it is let. */
 
 import { anneal } from './anneal.ts';
-import { planFrom, scheduleFrom } from './answer.ts';
+import { planFrom, scheduleFrom, withPeople } from './answer.ts';
 import { boundOf } from './bound.ts';
 import { compile } from './compile.ts';
 import { makeDecoder } from './decode.ts';
@@ -31,7 +31,8 @@ const stretch = 20;
  * schedules, or has proven that no plan is better.
  */
 export function* improve(problem: Problem, plan: Plan, effort: Effort): Generator<Progress, Plan> {
-  const compiled = compile(problem);
+  const placedOf = new Map(plan.placed.map((placed) => [placed.task, placed]));
+  const compiled = compile(withPeople(problem, placedOf, (task) => task.progress !== null));
   const decoder = makeDecoder(compiled);
   if ('task' in decoder || plan.placed.length !== problem.tasks.length) return plan;
   const best = scheduleFrom(compiled, plan);

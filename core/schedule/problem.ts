@@ -74,7 +74,7 @@ export type Task = Readonly<{
   due: number | null;
   /** Importance per minute of lateness and of completion; 0 for all but what a person waits for, usually a book's last step. */
   weight: number;
-  /** Starts at exactly this minute, as a person has decided. Null: free. */
+  /** Starts at exactly this minute, as a person has decided; later only where begun work it follows runs late. Null: free. */
   pinned: number | null;
   progress: Progress | null;
 }>;

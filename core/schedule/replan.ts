@@ -2,7 +2,7 @@
 import type { Result } from '../result.ts';
 import { ok, refuse } from '../result.ts';
 import { anneal } from './anneal.ts';
-import { planFrom, scheduleFrom } from './answer.ts';
+import { planFrom, scheduleFrom, withPeople } from './answer.ts';
 import { boundOf } from './bound.ts';
 import { clashSentence, firstSchedule } from './build.ts';
 import { type Compiled, compile } from './compile.ts';
@@ -11,7 +11,7 @@ import type { Schedule } from './fit.ts';
 import { copySchedule, emptySchedule } from './fit.ts';
 import { compare, gapTo, measure } from './objective.ts';
 import { orderBySchedule, rules } from './orders.ts';
-import type { Move, Placed, Plan, Problem, Task } from './problem.ts';
+import type { Move, Placed, Plan, Problem } from './problem.ts';
 import { chanceFrom } from './random.ts';
 import { validate } from './validate.ts';
 
@@ -81,15 +81,4 @@ function keepOrder(problem: Problem, seenOf: SeenOf, compiled: Compiled): Schedu
   const key = problem.tasks.map((task, k) => seenOf.get(task.id)?.start ?? newTasksKey + k);
   if (decoder.forward(orderBySchedule(same, key), schedule) >= 0) return null;
   return scheduleFrom(compiled, planFrom(same, schedule, boundOf(same), { schedules: 1, seed: 0 }, []));
-}
-
-/** The problem with pools replaced by the people that the seen plan has for these tasks. */
-function withPeople(problem: Problem, seenOf: SeenOf, which: (task: Task) => boolean): Problem {
-  const resources = new Set(problem.resources.map((resource) => resource.id));
-  const tasks = problem.tasks.map((task) => {
-    const uses = seenOf.get(task.id)?.uses;
-    const known = uses !== undefined && uses.length === task.demands.filter((demand) => demand.amount > 0).length;
-    return which(task) && known && uses.every((use) => resources.has(use.resource)) ? { ...task, demands: uses } : task;
-  });
-  return { ...problem, tasks };
 }

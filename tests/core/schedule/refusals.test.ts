@@ -81,6 +81,13 @@ describe('a problem that cannot be planned is refused in words', () => {
       'sewing is pinned to a time when what it needs is taken by other pinned or begun work.',
       week({ pinned: 560 }, { id: 'sew', label: 'sewing', pinned: 580 }),
     ],
+    [
+      'pasting down is pinned to a time that does not go with sewing, which it follows.',
+      week(
+        { pinned: 580, after: [{ task: 'sew', minLag: 0 }] },
+        { id: 'sew', label: 'sewing', demands: [], pinned: 560 },
+      ),
+    ],
     ['No place was found for', week(...Array.from({ length: 9 }, (_, k) => ({ id: `${k}`, label: `book ${k}` })))],
     [
       'These must follow each other closely and find no place together in the hours given: sewing, pasting down.',

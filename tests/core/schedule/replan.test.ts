@@ -70,6 +70,21 @@ describe('planning on from now', () => {
     }
   });
 
+  test('lets a pin give way to the step before it that runs late, and says so', () => {
+    const problem: Problem = {
+      ...pressProblem,
+      now: 600,
+      tasks: [
+        { ...pressProblem.tasks[0]!, progress: { state: 'started', start: 540, left: 100 } },
+        { ...pressProblem.tasks[2]!, after: [{ task: 'glue A', minLag: 0 }], pinned: 660 },
+      ],
+    };
+    const plan = planOf(problem);
+    expect(check(problem, plan)).toEqual([]);
+    expect(plan.placed[1]!.start).toBe(700);
+    expect(plan.remarks).toEqual(['glue B cannot be where it is pinned: what it follows runs late.']);
+  });
+
   test('leaves pinned work where a person put it', () => {
     const problem = randomProblem(4, wide);
     const free = planOf(problem);
@@ -83,54 +98,54 @@ describe('planning on from now', () => {
   });
 });
 
-describe('a press', () => {
-  const step = (id: string, over: Partial<Task>): Task => ({
-    id,
-    label: id,
-    minutes: 60,
-    calendar: 'bench',
-    shape: 'whole',
-    demands: [{ resource: 'me', amount: 1 }],
-    heldUntil: null,
-    after: [],
-    release: null,
-    due: null,
-    weight: 0,
-    pinned: null,
-    progress: null,
-    ...over,
+const step = (id: string, over: Partial<Task>): Task => ({
+  id,
+  label: id,
+  minutes: 60,
+  calendar: 'bench',
+  shape: 'whole',
+  demands: [{ resource: 'me', amount: 1 }],
+  heldUntil: null,
+  after: [],
+  release: null,
+  due: null,
+  weight: 0,
+  pinned: null,
+  progress: null,
+  ...over,
+});
+const pressing = (id: string, before: string) =>
+  step(id, {
+    calendar: null,
+    demands: [{ resource: 'press', amount: 1 }],
+    heldUntil: 'bench',
+    after: [{ task: before, minLag: 0, maxLag: 0 }],
   });
-  const pressing = (id: string, before: string) =>
-    step(id, {
-      calendar: null,
-      demands: [{ resource: 'press', amount: 1 }],
-      heldUntil: 'bench',
-      after: [{ task: before, minLag: 0, maxLag: 0 }],
-    });
-  const problem: Problem = {
-    now: 930,
-    calendars: {
-      bench: [
-        { from: 540, to: 1050 },
-        { from: 1980, to: 2490 },
-        { from: 3420, to: 3930 },
-      ],
-    },
-    resources: [
-      { id: 'me', label: 'you', kind: 'hands', capacity: 1 },
-      { id: 'press', label: 'nipping press', kind: 'press', capacity: 1 },
+const pressProblem: Problem = {
+  now: 930,
+  calendars: {
+    bench: [
+      { from: 540, to: 1050 },
+      { from: 1980, to: 2490 },
+      { from: 3420, to: 3930 },
     ],
-    pools: [],
-    tasks: [
-      step('glue A', {}),
-      { ...pressing('press A', 'glue A'), minutes: 120 },
-      step('glue B', { minutes: 30 }),
-      pressing('press B', 'glue B'),
-    ],
-  };
+  },
+  resources: [
+    { id: 'me', label: 'you', kind: 'hands', capacity: 1 },
+    { id: 'press', label: 'nipping press', kind: 'press', capacity: 1 },
+  ],
+  pools: [],
+  tasks: [
+    step('glue A', {}),
+    { ...pressing('press A', 'glue A'), minutes: 120 },
+    step('glue B', { minutes: 30 }),
+    pressing('press B', 'glue B'),
+  ],
+};
 
+describe('a press', () => {
   test('loaded at half past four for two hours is free again next morning, and the next book waits for it', () => {
-    const plan = planOf(problem);
+    const plan = planOf(pressProblem);
     expect(plan.placed.map(({ start, end, out }) => [start, end, out])).toEqual([
       [930, 990, 990],
       [990, 1110, 1980],
@@ -139,6 +154,31 @@ describe('a press', () => {
     ]);
     expect(plan.reasons[2]).toMatchObject({ blocker: 'press A', resource: 'press' });
     expect(plan.reasons.map((reason) => reason.waitsFor)).toEqual(['nothing', 'task', 'press', 'task']);
+  });
+});
+
+describe('a book whose press is taken when it is glued', () => {
+  test('goes in first of all when the press is free, and the plan says that it waits', () => {
+    const glued = { state: 'started', start: 900, left: 20 } as const;
+    const pressed = { state: 'started', start: 900, left: 100 } as const;
+    const bench: Problem = {
+      ...pressProblem,
+      now: 930,
+      tasks: pressProblem.tasks.map((task) =>
+        task.id === 'glue B'
+          ? { ...task, progress: glued }
+          : task.id === 'press A'
+            ? { ...task, progress: pressed }
+            : task.id === 'glue A'
+              ? { ...task, progress: { state: 'finished', start: 840, end: 900 } }
+              : task,
+      ),
+    };
+    const plan = planOf(bench);
+    expect(check(bench, plan)).toEqual([]);
+    expect(plan.placed[3]).toMatchObject({ task: 'press B', start: 1030 });
+    expect(plan.remarks).toContain('press B should follow glue B sooner than it can.');
+    expect(plan.reasons[3]).toMatchObject({ waitsFor: 'press', blocker: 'press A' });
   });
 });
 
