@@ -91,6 +91,9 @@ export type DonorLine = Named &
     binding: string;
     colour: string;
     date: string;
+    pattern: PieceLine['pattern'];
+    yearFrom: number | null;
+    yearTo: number | null;
     /** Pieces of it in the drawer or used. */
     pieces: number;
     /** Why it must not be broken up; null where it may. */

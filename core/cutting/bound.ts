@@ -1,7 +1,10 @@
 /** What the stock must cost at least: the cheapest choice of sheets whose area holds the pieces', each grown by the blade's width. */
 import type { Item, Source } from './layout.ts';
 
-/** Of the items that are cut. Sheets are whole; a share of a sheet counts only where the search would take too long. */
+/**
+ * Of the items that are cut. Items that may come from much of the stock tie together what would otherwise stand apart, so the bound is
+ * also taken without them, and the best of these holds: fewer items never cost more.
+ */
 export function costBound(
   items: readonly Item[],
   left: readonly number[],
@@ -9,10 +12,55 @@ export function costBound(
   kerf: number,
 ): number {
   const uncut = new Set(left);
-  const needed = items.reduce(
-    (sum, item, index) => (uncut.has(index) ? sum : sum + (item.height + kerf) * (item.width + kerf)),
+  const cut = items.filter((_, index) => !uncut.has(index));
+  const choices = (item: Item) => item.from?.size ?? sources.length;
+  const widths = new Set(cut.map(choices));
+  return Math.max(
     0,
+    ...[...widths].map((width) =>
+      boundOf(
+        cut.filter((item) => choices(item) <= width),
+        sources,
+        kerf,
+      ),
+    ),
   );
+}
+
+/** Items that share no stock with others are bounded on their own, and the bounds added. */
+function boundOf(cut: readonly Item[], sources: readonly Source[], kerf: number): number {
+  const groupOf = groupsOfStock(cut, sources);
+  const byGroup = Map.groupBy(cut, (item) => groupOf(item.from?.values().next().value ?? sources[0]?.stock ?? 0));
+  let sum = 0;
+  for (const [group, members] of byGroup) {
+    const needed = members.reduce((area, item) => area + (item.height + kerf) * (item.width + kerf), 0);
+    sum += cheapest(
+      needed,
+      sources.filter(({ stock }) => groupOf(stock) === group),
+    );
+  }
+  return sum;
+}
+
+/** Stocks from which one and the same item may come stand in one group, named by one of them. */
+function groupsOfStock(items: readonly Item[], sources: readonly Source[]): (stock: number) => number {
+  const parents = new Map<number, number>(sources.map(({ stock }) => [stock, stock]));
+  const groupOf = (stock: number): number => {
+    let at = stock;
+    for (let parent = parents.get(at); parent !== undefined && parent !== at; parent = parents.get(at)) at = parent;
+    return at;
+  };
+  const everyStock = [...parents.keys()];
+  for (const { from } of items) {
+    const [first, ...others] = from === null ? everyStock : [...from];
+    if (first === undefined) continue;
+    for (const other of others) parents.set(groupOf(other), groupOf(first));
+  }
+  return groupOf;
+}
+
+/** The least cost of sheets of this area. Sheets are whole; a share of one counts only where the search would take too long. */
+function cheapest(needed: number, sources: readonly Source[]): number {
   const kinds = new Map<string, { cost: number; area: number; count: number }>();
   for (const { cost, area } of sources) {
     const name = `${cost}/${area}`;

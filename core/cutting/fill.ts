@@ -113,7 +113,8 @@ export function fillShelves(frame: Frame, sources: readonly Source[], sheetByShe
   const left: number[] = [];
 
   function ontoShelf(sheet: Sheet, index: number): boolean {
-    const lie = liesOn(items[index]!, sheet.source)[0]!;
+    const [lie] = liesOn(items[index]!, sheet.source);
+    if (lie === undefined) return false;
     const row = shelves.get(sheet)!;
     const at = row.findIndex((free) => fits(free, lie, 'down', mostStages));
     if (at < 0) return false;
@@ -123,7 +124,8 @@ export function fillShelves(frame: Frame, sources: readonly Source[], sheetByShe
     return true;
   }
   function newShelf(sheet: Sheet, index: number): boolean {
-    const lie = liesOn(items[index]!, sheet.source)[0]!;
+    const [lie] = liesOn(items[index]!, sheet.source);
+    if (lie === undefined) return false;
     const rest = rests.get(sheet);
     if (!rest || !fits(rest, lie, 'across', mostStages)) return false;
     const { beside, below } = place(sheet, rest, index, lie, 'across', kerf);

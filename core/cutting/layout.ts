@@ -23,7 +23,14 @@ export type Part = {
 /** How a piece may lie on a sheet. */
 export type Lie = Readonly<{ height: number; width: number; turned: boolean }>;
 
-export type Item = Readonly<{ wanted: number; height: number; width: number; any: boolean }>;
+export type Item = Readonly<{
+  wanted: number;
+  height: number;
+  width: number;
+  any: boolean;
+  /** Indexes of the stock it may come from; null for every stock. */
+  from: ReadonlySet<number> | null;
+}>;
 
 export type Source = Readonly<{
   /** Index of the stock; one source for each sheet there is. */
@@ -43,8 +50,11 @@ export function openSheet(source: Source): Sheet {
   return { source, root, free: [root], used: 0 };
 }
 
+const noLie: readonly Lie[] = [];
+
 /** The ways an item may lie on a sheet from this source: grain along grain, or either way where it does not matter. */
 export function liesOn(item: Item, source: Source): readonly Lie[] {
+  if (item.from !== null && !item.from.has(source.stock)) return noLie;
   const upright = { height: item.height, width: item.width, turned: false };
   const turned = { height: item.width, width: item.height, turned: true };
   if (item.any && item.height !== item.width) return [upright, turned];

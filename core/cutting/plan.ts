@@ -31,6 +31,7 @@ export function planCuts(problem: CutProblem, options: CutOptions): Result<CutPl
         height: um(piece.heightMm),
         width: um(piece.widthMm),
         any: piece.grain === 'any',
+        from: fromOf(piece, stock),
       }),
     ),
   );
@@ -79,6 +80,12 @@ function sourcesOf(stock: readonly Stock[], kerf: number): readonly Source[] {
     };
     return Array.from({ length: Math.min(one.count, 2000) }, () => source);
   });
+}
+
+function fromOf({ from }: Wanted, stock: readonly Stock[]): ReadonlySet<number> | null {
+  if (from === undefined) return null;
+  const ids = new Set(from);
+  return new Set(stock.flatMap(({ id }, index) => (ids.has(id) ? [index] : [])));
 }
 
 function fitsSource(item: Item, source: Source): boolean {
@@ -294,17 +301,21 @@ function planOf(
   for (const index of filled.left) noRoom.set(items[index]!.wanted, (noRoom.get(items[index]!.wanted) ?? 0) + 1);
   const uncut = [
     ...[...nowhere].map(([index, count]) =>
-      sayUncut(wanted[index]!, count, 'no stock is large enough with its grain so'),
+      sayUncut(wanted[index]!, count, 'no stock for it is large enough with its grain so'),
     ),
     ...[...noRoom].map(([index, count]) => sayUncut(wanted[index]!, count, 'the stock there is has no room left')),
   ];
+  // Stock that none of the pieces may come from does not lower what they cost at least.
+  const usable = sourcesOf(stock, um(settings.kerfMm)).filter((source) =>
+    items.some((item) => fitsSource(item, source)),
+  );
   const sheets = done.map(({ sheet }) => sheet);
   const ungrained = [...new Set(sheets.filter((sheet) => sheet.grain === null).map((sheet) => sheet.name))];
   return {
     sheets,
     uncut,
     costMinor: filled.sheets.reduce((sum, sheet) => sum + sheet.source.cost, 0),
-    boundMinor: costBound(items, filled.left, sourcesOf(stock, um(settings.kerfMm)), um(settings.kerfMm)),
+    boundMinor: costBound(items, filled.left, usable, um(settings.kerfMm)),
     areas: {
       stock: squareMm(areas.stock),
       pieces: squareMm(areas.pieces),

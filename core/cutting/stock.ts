@@ -27,6 +27,8 @@ export type Wanted = Readonly<{
   widthMm: number;
   grain: 'along height' | 'any';
   count: number;
+  /** Ids of the only stock it may be cut from, where not every stock will do: cloth of the book's colour. */
+  from?: readonly string[];
 }>;
 
 export type CutSettings = Readonly<{

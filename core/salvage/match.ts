@@ -191,7 +191,7 @@ export type Together = Readonly<{
 }>;
 
 /** A repair that goes without counts as much as the worst match a person would still take. Common practice, no source. */
-export const withoutPoints = 40;
+export const withoutPoints = 25;
 
 /**
  * Shares the pieces among repairs that compete for them, a piece to one repair at most, so that the points of all are fewest. `instead`

@@ -1,40 +1,24 @@
 /** Cutting plans: the stock there is of a kind, the plan in its thread, and its booking out of the cupboard and the drawer. */
 import { v7 as uuidv7 } from 'uuid';
-import type { PartToCut, PlannedCut } from '../../core/contract/offcuts.ts';
-import type { CutPlan, CutSheet, Grain, Stock } from '../../core/cutting/stock.ts';
+import type { PlannedCut } from '../../core/contract/offcuts.ts';
+import type { CutPlan, CutSheet } from '../../core/cutting/stock.ts';
 import { assert, ok, type Result, refuse } from '../../core/result.ts';
 import type { PieceKind } from '../../core/salvage/piece.ts';
 import type { Material } from '../../core/stock/material.ts';
 import { bladeCaution, shearCaution } from '../../core/treatment/operations-basic.ts';
 import type { CutterAnswer, CutterInput } from '../engines/cutter-worker.ts';
 import { inThread } from '../engines/thread.ts';
-import { listPieces, pieceById } from '../store/offcuts.ts';
+import { pieceById } from '../store/offcuts.ts';
 import { entry, movement, piece } from '../store/schema.ts';
-import { listStocked, onHandMillionths } from '../store/stockroom.ts';
+import { onHandMillionths } from '../store/stockroom.ts';
 import type { Change, Workshop } from '../store/workshop.ts';
-import { wantedOf } from './offcuts-repairs.ts';
+import { type CutAsked, coloursOf, type Origin, type Part, stockOf, suited } from './offcuts-stock.ts';
 
-/** Where a stock of the plan comes from. Rolls are cut off in whole lengths. */
-type Origin = Readonly<{ of: 'piece'; id: string } | { of: 'sheet' | 'roll'; material: Material; quantity: number }>;
-
-type Part = Omit<PartToCut, 'book' | 'kind'>;
-export type CutAsked = Readonly<{
-  kind: PieceKind;
-  parts: readonly Part[];
-  leave: readonly string[];
-  kerfMm: number;
-  trimMm: number;
-  usefulMm: number;
-  mostTurns: number | null;
-}>;
 type Kept = Readonly<{ planned: PlannedCut; parts: readonly Part[]; origins: ReadonlyMap<string, Origin> }>;
 
 /** Plans shown and not yet accepted, by workshop; the oldest are forgotten. */
 const kept = new WeakMap<Workshop, Map<string, Kept>>();
 const mostKept = 20;
-
-/** Lengths that are cut off a roll. Common practice, no source. */
-const rollLengthsMm = [250, 500, 1000];
 
 const boards: ReadonlySet<PieceKind> = new Set(['greyboard', 'box board', 'spine card']);
 
@@ -48,9 +32,10 @@ export async function planCut(store: Workshop, asked: CutAsked): Promise<Result<
     );
   }
   const { kerfMm, usefulMm, mostTurns } = asked;
-  const wanted = asked.parts.map(wantedOf);
+  const colours = coloursOf(store, asked);
   const tries = [there, there.filter(({ origin, stock }) => origin.of !== 'roll' || stock.heightMm === 1000)];
   for (const [index, offered] of tries.entries()) {
+    const { wanted, remarks } = suited(asked, offered, colours);
     const problem = { wanted, stock: offered.map(({ stock }) => stock), settings: { kerfMm, usefulMm, mostTurns } };
     const input: CutterInput = { task: 'plan', problem, seed: 1 };
     const answer = await inThread<CutterInput, never, CutterAnswer>('cutter-worker', input, { onStop: 'end' });
@@ -63,7 +48,7 @@ export async function planCut(store: Workshop, asked: CutAsked): Promise<Result<
     const planned: PlannedCut = {
       planId: uuidv7(),
       kind: asked.kind,
-      plan,
+      plan: { ...plan, remarks: [...remarks, ...plan.remarks] },
       stock: offered.map(({ stock: { id, name, heightMm, widthMm, count, offcut } }) => ({
         id,
         name,
@@ -92,61 +77,6 @@ function keep(store: Workshop, one: Kept): void {
 export function keptPlan(store: Workshop, planId: string): Result<Kept> {
   const found = kept.get(store)?.get(planId);
   return found ? ok(found) : refuse('This plan is no longer at hand. Plan the cuts again.', 'planId');
-}
-
-type Offered = Readonly<{ stock: Stock; origin: Origin }>;
-
-/** Pieces of the drawer that are free or kept for one of these books, then sheets and rolls on hand. */
-function stockOf(store: Workshop, { kind, parts, leave, trimMm }: CutAsked): readonly Offered[] {
-  const bookIds = new Set(parts.map((part) => part.bookId));
-  const pieces = listPieces(store.db)
-    .filter((one) => one.kind === kind && one.usedAt === null && !leave.includes(one.id))
-    .filter(({ reservedFor }) => reservedFor === null || bookIds.has(reservedFor.id))
-    .map(
-      ({ id, name, heightMm, widthMm, grain }): Offered => ({
-        stock: { id, name, heightMm, widthMm, grain, count: 1, costMinor: 0, offcut: true, trimMm: 0 },
-        origin: { of: 'piece', id },
-      }),
-    );
-  const sheets = listStocked(store.db)
-    .filter(({ material }) => material.kind === kind && !leave.includes(material.id))
-    .flatMap(({ material, onHandMillionths: millionths }) => offersOf(material, millionths / 1e6, trimMm));
-  return [...pieces, ...sheets];
-}
-
-function offersOf(material: Material, onHand: number, trimMm: number): readonly Offered[] {
-  const { id, name, unit, sheetHeightMm, sheetWidthMm, packPriceMinor, packQuantity } = material;
-  const price = packPriceMinor / packQuantity;
-  if (unit === 'sheet' && sheetHeightMm !== null && sheetWidthMm !== null) {
-    const count = Math.floor(onHand + 1e-9);
-    const size = { heightMm: sheetHeightMm, widthMm: sheetWidthMm };
-    const grain = grainOf(material, size);
-    const stock = { id, name, ...size, grain, count, costMinor: Math.round(price), offcut: false, trimMm };
-    return count > 0 ? [{ stock, origin: { of: 'sheet', material, quantity: 1 } }] : [];
-  }
-  if (unit !== 'm' || sheetWidthMm === null) return [];
-  return rollLengthsMm.flatMap((heightMm): Offered[] => {
-    const count = Math.floor(onHand / (heightMm / 1000) + 1e-9);
-    if (count < 1) return [];
-    // A roll is woven or made along its length.
-    const stock: Stock = {
-      id: `${id}.${heightMm}`,
-      name: `${name}, ${heightMm} mm off the roll`,
-      heightMm,
-      widthMm: sheetWidthMm,
-      grain: material.grain === 'short' ? 'width' : 'height',
-      count,
-      costMinor: Math.round((price * heightMm) / 1000),
-      offcut: false,
-      trimMm,
-    };
-    return [{ stock, origin: { of: 'roll', material, quantity: heightMm / 1000 } }];
-  });
-}
-
-function grainOf({ grain }: Material, { heightMm, widthMm }: { heightMm: number; widthMm: number }): Grain | null {
-  if (grain === null) return null;
-  return (grain === 'long') === heightMm >= widthMm ? 'height' : 'width';
 }
 
 /** What each material gives up, in its own unit. */

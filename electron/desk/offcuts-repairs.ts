@@ -22,9 +22,9 @@ import { booksForRepair, cutFrom, donorIds, listPieces, pieceById } from '../sto
 import type { Workshop } from '../store/workshop.ts';
 
 /** Kinds for which something of the same date and look is sought; the others may be new. */
-const matchedKinds: ReadonlySet<PieceKind> = new Set(['book cloth', 'leather', 'endpaper']);
+export const matchedKinds: ReadonlySet<PieceKind> = new Set(['book cloth', 'leather', 'endpaper']);
 /** Of the covering, which the book's colour and pattern are of. */
-const coveringKinds: ReadonlySet<PieceKind> = new Set(['book cloth', 'leather']);
+export const coveringKinds: ReadonlySet<PieceKind> = new Set(['book cloth', 'leather']);
 
 /** As many as can be read through. */
 const mostBooks = 120;
@@ -259,6 +259,9 @@ export function donors(store: Workshop): readonly DonorLine[] {
       binding: one.book.binding ?? '',
       colour: one.book.colour,
       date: one.book.dateText,
+      pattern: one.book.pattern,
+      yearFrom: one.book.yearFrom,
+      yearTo: one.book.yearTo,
       pieces: counts.get(one.book.id) ?? 0,
       blocked: donorBlocked(one),
     }))

@@ -15,7 +15,7 @@ import { Caution, EmptyRoom, Notice, TroubleNotice } from '../parts/notices.tsx'
 import { OffcutsHead } from './head.tsx';
 import { patternOptions } from './piece-form.tsx';
 import { Swatch } from './swatch.tsx';
-import { lengthOf, useLengths, yearsOf } from './words.ts';
+import { lengthOf, useLengths, yearsOf, yearsWords } from './words.ts';
 
 export function Donors({ current }: Readonly<{ current: string | null }>) {
   const donors = useQuery(ask.offcuts.donors.queryOptions());
@@ -59,10 +59,10 @@ export function Donors({ current }: Readonly<{ current: string | null }>) {
                     {donor.title}
                   </a>
                   <p className="small soft">
-                    {[donor.shelfMark, donor.binding, donor.colour, donor.date].filter(Boolean).join('; ')}.{' '}
+                    {[donor.shelfMark, donor.binding, donor.colour, donor.date].filter(Boolean).join('; ')};{' '}
                     {donor.pieces === 0
-                      ? 'Nothing taken from it yet.'
-                      : `${donor.pieces} ${donor.pieces === 1 ? 'piece' : 'pieces'} taken from it.`}
+                      ? 'nothing taken from it yet'
+                      : `${donor.pieces} ${donor.pieces === 1 ? 'piece' : 'pieces'} taken from it`}
                   </p>
                 </div>
               </li>
@@ -117,7 +117,12 @@ function Yields({ donor, found }: Readonly<{ donor: DonorLine; found: readonly Y
       taken: true,
     })),
   );
-  const [shared, setShared] = useState({ colour: donor.colour, pattern: '', years: '', place: '' });
+  const [shared, setShared] = useState({
+    colour: donor.colour,
+    pattern: donor.pattern ?? '',
+    years: yearsWords(donor),
+    place: '',
+  });
   const [local, setLocal] = useState<string | null>(null);
   const save = useChange(
     client.offcuts.breakDonor,
@@ -174,7 +179,9 @@ function Yields({ donor, found }: Readonly<{ donor: DonorLine; found: readonly Y
           </legend>
           {isTaken && (
             <div className="fields yield-fields">
-              <TextField name="What" value={what} onChange={(event) => change(key, { what: event.target.value })} />
+              {key >= found.length && (
+                <TextField name="What" value={what} onChange={(event) => change(key, { what: event.target.value })} />
+              )}
               <SelectField
                 name="Kind"
                 value={kind}

@@ -229,7 +229,7 @@ function Together({ answer }: Readonly<{ answer: TogetherAnswer }>) {
         {answer.proven ? 'No other sharing out has fewer points.' : 'A better sharing out may exist.'}
       </p>
       <ul className="plain-list">
-        {answer.given.map(({ repair, piece, match, words }) => (
+        {[...given, ...answer.given.filter(({ piece }) => piece === null)].map(({ repair, piece, match, words }) => (
           <li key={keyOf(repair)}>
             {piece ? <Swatch piece={piece} scale={0.12} most={36} /> : <Mark kind="waiting" />}
             <div>

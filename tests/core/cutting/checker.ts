@@ -52,8 +52,8 @@ function followed(
   { kerfMm }: CutSettings,
 ): readonly string[] {
   const troubles: string[] = [];
-  const from = stock.find((one) => one.id === sheet.stockId);
-  if (!from || from.heightMm !== sheet.heightMm || from.widthMm !== sheet.widthMm) return ['is of no stock there is'];
+  const kind = stock.find((one) => one.id === sheet.stockId);
+  if (!kind || kind.heightMm !== sheet.heightMm || kind.widthMm !== sheet.widthMm) return ['is of no stock there is'];
   let table: Rect[] = [{ xMm: 0, yMm: 0, heightMm: sheet.heightMm, widthMm: sheet.widthMm }];
   for (const [index, cut] of sheet.cuts.entries()) {
     if (cut.number !== index + 1) troubles.push(`cut ${index + 1} is numbered ${cut.number}`);
@@ -74,6 +74,8 @@ function followed(
     table = [...table.slice(0, at), ...table.slice(at + 1), ...[cut.before, cut.after].filter((part) => part !== null)];
   }
   for (const { name, wantedId, rect, turned } of sheet.pieces) {
+    const from = wanted.find((one) => one.id === wantedId)?.from;
+    if (from !== undefined && !from.includes(sheet.stockId)) troubles.push(`${name} is cut from what is not for it`);
     const at = table.findIndex((part) => same(part, rect));
     if (at < 0) troubles.push(`${name} is not a part that was cut`);
     else table.splice(at, 1);

@@ -50,10 +50,20 @@ const wanted = fc
       widthMm: length,
       grain: fc.constantFrom('along height' as const, 'any' as const),
       count: fc.integer({ min: 1, max: 3 }),
+      from: fc.option(fc.subarray(['s0', 's1', 's2', 's3'], { minLength: 1 }), { nil: null, freq: 4 }),
     }),
     { minLength: 1, maxLength: 7 },
   )
-  .map((list) => list.map((one, k): Wanted => ({ ...one, id: `p${k}`, name: `piece ${k}` })));
+  .map((list) =>
+    list.map(
+      ({ from, ...one }, k): Wanted => ({
+        ...one,
+        id: `p${k}`,
+        name: `piece ${k}`,
+        ...(from === null ? {} : { from }),
+      }),
+    ),
+  );
 const stock = fc
   .array(
     fc.record({
@@ -92,6 +102,7 @@ function shelfCost(problem: CutProblem): number | null {
         ? [item.widthMm, item.heightMm]
         : [item.heightMm, item.widthMm];
     const put = (on: (typeof open)[number]): boolean => {
+      if (item.from !== undefined && !item.from.includes(on.stock.id)) return false;
       const [high = 0, wide = 0] = lie(on.stock);
       const shelf = on.shelves.find((one) => high <= one.high && wide <= one.free);
       if (shelf) {
@@ -165,6 +176,16 @@ describe('a cutting plan', () => {
     });
     expect(plan.sheets.map((one) => one.name)).toEqual(['old side']);
     expect(plan.costMinor).toBe(0);
+  });
+
+  test('keeps a piece to the stock that is for it', () => {
+    const plan = planned({
+      wanted: [{ ...piece('blue spine', 240, 110), from: ['blue'] }, piece('lining', 240, 110)],
+      stock: [offcut('red', 600, 400), sheet('blue', 1000, 700)],
+      settings,
+    });
+    const at = (name: string) => plan.sheets.find((one) => one.pieces.some((placed) => placed.name === name))?.name;
+    expect([at('blue spine'), at('lining')]).toEqual(['blue', 'red']);
   });
 
   test('leaves one large remnant rather than several small', () => {

@@ -226,11 +226,11 @@ describe('a cutting plan that is accepted', () => {
     const parts = (await client.offcuts.cutList()).filter(
       (part) => part.bookId === repair!.bookId && part.kind === 'book cloth',
     );
-    const planned = await client.offcuts.planCut({
-      ...cut,
-      kind: 'book cloth',
-      parts: parts.map(({ book: _, kind: __, ...part }) => part),
-    });
+    const input = { ...cut, kind: 'book cloth' as const, parts: parts.map(({ book: _, kind: __, ...part }) => part) };
+    // Salvaged cloth that is kept for nobody waits for the book it will match.
+    expect((await client.offcuts.planCut(input)).plan.uncut.length).toBeGreaterThan(0);
+    await client.offcuts.reserve({ pieceId: whole.id, bookId: repair!.bookId });
+    const planned = await client.offcuts.planCut(input);
     expect(planned.plan.uncut).toEqual([]);
     const { remnants } = await client.offcuts.acceptCut({ planId: planned.planId });
     const drawer = await client.offcuts.drawer();
@@ -243,7 +243,9 @@ describe('a cutting plan that is accepted', () => {
     expect(await refusal(client.offcuts.acceptCut({ planId: planned.planId }))).toContain('no longer at hand');
 
     await client.workshop.undo();
-    expect(await client.offcuts.drawer()).toMatchObject([{ id: whole.id, usedAt: null }]);
+    expect(await client.offcuts.drawer()).toMatchObject([
+      { id: whole.id, usedAt: null, reservedFor: { id: repair!.bookId } },
+    ]);
     await client.workshop.redo();
     expect(await client.offcuts.drawer()).toEqual(drawer);
   });
