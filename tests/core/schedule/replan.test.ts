@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { bound, build } from '../../../core/schedule/build.ts';
 import { check } from '../../../core/schedule/check.ts';
 import type { Plan, Problem, Progress, Task } from '../../../core/schedule/problem.ts';
+import { chanceFrom } from '../../../core/schedule/random.ts';
 import { replan } from '../../../core/schedule/replan.ts';
 import { risk } from '../../../core/schedule/risk.ts';
 import { randomProblem } from './problems.ts';
@@ -247,3 +248,45 @@ describe('the bound', () => {
     expect(planOf(problem).gap).toBe(0);
   });
 });
+
+describe('a week that does not go to plan', () => {
+  test('is planned on again and again without breaking a rule, whatever ran late, was skipped or was pinned (40 weeks, seeds 1 to 40)', () => {
+    let planned = 0;
+    for (let seed = 1; seed <= 40; seed++) {
+      const chance = chanceFrom(seed);
+      let problem = randomProblem(seed, { ...wide, people: 1 + (seed % 3) });
+      let seen = planOf(problem);
+      for (let round = 0; round < 3; round++) {
+        problem = mishaps(problem, seen, problem.now + Math.floor(600 * chance()), chance);
+        const next = replan(problem, seen, { seed, schedules: 30 });
+        if (!next.ok) {
+          // Only a pin can make the rest impossible.
+          expect(next.refusal.sentence, `seed ${seed}`).toContain('pinned');
+          break;
+        }
+        planned++;
+        seen = next.value.plan;
+        expect(check(problem, seen), `seed ${seed}, round ${round}`).toEqual([]);
+      }
+    }
+    expect(planned).toBeGreaterThan(100);
+  });
+});
+
+/** Some of what should have begun has, some has ended, some ran over; some of what is to come is pinned. */
+function mishaps(problem: Problem, seen: Plan, now: number, chance: () => number): Problem {
+  const startOf = new Map(seen.placed.map((placed) => [placed.task, placed.start]));
+  const tasks = problem.tasks.map((task): Task => {
+    const start = startOf.get(task.id)!;
+    if (task.progress?.state === 'finished') return task;
+    if (task.progress && chance() < 0.6)
+      return { ...task, progress: { state: 'finished', start, end: Math.max(start, now - 5) } };
+    if (task.progress) return { ...task, progress: { ...task.progress, left: Math.floor(100 * chance()) } };
+    if (start >= now) return chance() < 0.01 ? { ...task, pinned: start } : task;
+    const luck = chance();
+    const free = { ...task, pinned: null };
+    if (luck < 0.5) return { ...free, progress: { state: 'started', start, left: Math.floor(120 * chance()) } };
+    return luck < 0.8 ? { ...free, progress: { state: 'finished', start, end: Math.max(start, now - 1) } } : free;
+  });
+  return { ...problem, now, tasks };
+}
