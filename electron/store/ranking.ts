@@ -75,7 +75,7 @@ function rankedStrengths(store: Workshop): Ranked {
   const rows = store.raw
     .prepare(
       `SELECT a.book_id, a.minutes_likely, ${partNames.map((name) => `a.${column[name]}`).join(', ')} FROM assessment a
-       WHERE a.minutes_likely > 0 ORDER BY ${scoreIn('a')} DESC, a.book_id`,
+       JOIN book_number n ON n.book_id = a.book_id WHERE a.minutes_likely > 0 ORDER BY ${scoreIn('a')} DESC, n.number`,
     )
     .raw()
     .all() as [string, number, ...number[]][];

@@ -96,7 +96,7 @@ function orderOf(store: Workshop, { filter, sort }: ShelfQuery): readonly number
     .prepare(
       `SELECT n.number FROM assessment a JOIN book_number n ON n.book_id = a.book_id
        ${where === '' && !needsBook(sort) ? '' : 'JOIN book b ON b.id = a.book_id'}
-       ${where} ORDER BY ${sortColumns[sort]}, a.book_id`,
+       ${where} ORDER BY ${sortColumns[sort]}, n.number`,
     )
     .pluck()
     .all(values) as number[];
@@ -236,8 +236,8 @@ function rankOf({ raw, db }: Workshop, id: string): number {
   const own = db.select({ score }).from(assessment).where(eq(assessment.bookId, id)).get()?.score ?? 0;
   const before = raw
     .prepare(
-      `SELECT count(*) FROM (SELECT a.book_id, ${scoreIn('a')} AS score FROM assessment a)
-       WHERE score > ? OR (score = ? AND book_id < ?)`,
+      `SELECT count(*) FROM (SELECT n.number, ${scoreIn('a')} AS score FROM assessment a JOIN book_number n ON n.book_id = a.book_id)
+       WHERE score > ? OR (score = ? AND number < (SELECT number FROM book_number WHERE book_id = ?))`,
     )
     .pluck()
     .get(own, own, id) as number;
