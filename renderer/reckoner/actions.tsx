@@ -1,5 +1,5 @@
 /** What can be done with an answer: copied, printed at its own size, kept as a picture, sent to a book. */
-import { useState } from 'react';
+import { memo, useState } from 'react';
 import type { Calculation, Outcome } from '../../core/trade/calculation.ts';
 import { drawingFile } from '../../core/trade/drawing-file.ts';
 import { measureWords } from '../../core/trade/picture.ts';
@@ -22,7 +22,7 @@ type Props = Readonly<{
   bookId?: string;
 }>;
 
-export function Actions({ calculation, typed, outcome, units, bookId }: Props) {
+export const Actions = memo(function Actions({ calculation, typed, outcome, units, bookId }: Props) {
   const [paper, setPaper] = useState<Paper>('A4');
   const [sending, setSending] = useState(false);
   const [error, setError] = useState<unknown>(null);
@@ -88,4 +88,4 @@ export function Actions({ calculation, typed, outcome, units, bookId }: Props) {
       {sending && <SendToBook calculation={calculation} typed={typed} onClose={() => setSending(false)} />}
     </div>
   );
-}
+});

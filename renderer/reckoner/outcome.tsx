@@ -1,4 +1,5 @@
 /** What a calculation answers: figures at a glance, pieces to cut, and how every number comes about. */
+import { memo } from 'react';
 import type { Figure, Outcome } from '../../core/trade/calculation.ts';
 import type { Piece, Step } from '../../core/trade/working.ts';
 import { formatInches, formatMm } from '../../core/units/lengths.ts';
@@ -6,7 +7,10 @@ import './reckoner.css';
 
 export type Units = 'mm' | 'in';
 
-export function Figures({ figures, units }: Readonly<{ figures: readonly Figure[]; units: Units }>) {
+export const Figures = memo(function Figures({
+  figures,
+  units,
+}: Readonly<{ figures: readonly Figure[]; units: Units }>) {
   if (figures.length === 0) return null;
   return (
     <dl className="figures">
@@ -18,10 +22,10 @@ export function Figures({ figures, units }: Readonly<{ figures: readonly Figure[
       ))}
     </dl>
   );
-}
+});
 
 /** Everything a figure can be asked: pieces to cut, the steps with their numbers, and where the rule is from. */
-export function Why({ outcome, units }: Readonly<{ outcome: Outcome; units: Units }>) {
+export const Why = memo(function Why({ outcome, units }: Readonly<{ outcome: Outcome; units: Units }>) {
   return (
     <section className="why" aria-label="How it comes about">
       {outcome.remarks.map((remark) => (
@@ -31,7 +35,7 @@ export function Why({ outcome, units }: Readonly<{ outcome: Outcome; units: Unit
       {outcome.working.length > 0 && <Working steps={outcome.working} units={units} />}
     </section>
   );
-}
+});
 
 function Working({ steps, units }: Readonly<{ steps: readonly Step[]; units: Units }>) {
   return (

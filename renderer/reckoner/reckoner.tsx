@@ -1,5 +1,5 @@
 /** The Reckoner: one calculation at a time, inputs and drawing side by side, and beneath them how every figure comes about. */
-import { useDeferredValue, useState } from 'react';
+import { useDeferredValue, useMemo, useState } from 'react';
 import type { Calculation, Field } from '../../core/trade/calculation.ts';
 import { calculations } from '../../core/trade/reckoner.ts';
 import { formatInches, formatMm, readLength } from '../../core/units/lengths.ts';
@@ -55,7 +55,11 @@ function Reckoning({ calculation }: Readonly<{ calculation: Calculation }>) {
   const { units } = useHabits();
   const [typed, setTyped] = useState<Readonly<Record<string, string>>>({});
   const settled = useDeferredValue(typed);
-  const answer = calculation.reckon(settled, { unit: units, glyphs: glyphWidths() });
+  // Kept while a key is being taken in, so that only the field is drawn at once and the answer in its own turn.
+  const answer = useMemo(
+    () => calculation.reckon(settled, { unit: units, glyphs: glyphWidths() }),
+    [calculation, settled, units],
+  );
   const outcome = answer.ok ? answer.value : null;
   const trouble = answer.ok ? null : answer.refusal;
   return (
@@ -88,7 +92,7 @@ function Reckoning({ calculation }: Readonly<{ calculation: Calculation }>) {
         </div>
       </div>
       {outcome && <Why outcome={outcome} units={units} />}
-      {outcome && <Actions calculation={calculation} typed={typed} outcome={outcome} units={units} />}
+      {outcome && <Actions calculation={calculation} typed={settled} outcome={outcome} units={units} />}
     </article>
   );
 }
