@@ -42,7 +42,7 @@ export type Habits = Readonly<{
 
 /**
  * Habits for so many tasks and schedules, tuned by trial on every tenth or twentieth project of PSPLIB j30, j60 and j120: the more
- * schedules there are to spend and the smaller the project, the larger the populations.
+ * schedules there are to spend and the smaller the project, the larger and the more various the populations.
  */
 export function habitsFor(count: number, schedules: number): Habits {
   const size = Math.max(1, Math.min(count, 500));
@@ -53,12 +53,12 @@ export function habitsFor(count: number, schedules: number): Habits {
     shortest: 0.1,
     longest: 0.7,
     looks: 10,
-    swap: 0.4,
+    swap: 0.2,
     moves: schedules > 10_000 ? 2 : 0.5,
     reach: 10,
     near: 0.2,
     kick: 0.2,
-    noise: 1,
+    noise: count < 45 || schedules > 2500 ? 1 : 0.5,
     packedFirst: 1,
     packed: 0.2,
     first: { tries: 10, urgency: 4, shuffle: 2 },
