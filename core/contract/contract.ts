@@ -2,6 +2,7 @@
  * The only list of what the page may ask of the workshop: one small contract a room. A new room is one line here, and one in
  * electron/desk/router.ts for who answers it.
  */
+import { backlogContract } from './backlog.ts';
 import { benchContract } from './bench.ts';
 import { courseContract } from './course.ts';
 import { daybookContract } from './daybook.ts';
@@ -18,6 +19,7 @@ export const contract = {
   shelf: shelfContract,
   takein: takeinContract,
   fates: fatesContract,
+  backlog: backlogContract,
   bench: benchContract,
   offcuts: offcutsContract,
   stockroom: stockroomContract,

@@ -4,6 +4,7 @@
  */
 import type { Router } from '@orpc/server';
 import type { contract } from '../../core/contract/contract.ts';
+import { backlog } from './backlog.ts';
 import { bench } from './bench.ts';
 import { course } from './course.ts';
 import { daybook } from './daybook.ts';
@@ -18,6 +19,18 @@ import { workshop } from './workshop.ts';
 
 type Whole = Router<typeof contract, Desk>;
 
-const rooms: Partial<Whole> = { workshop, shelf, takein, fates, bench, offcuts, stockroom, course, daybook, reckoner };
+const rooms: Partial<Whole> = {
+  workshop,
+  shelf,
+  takein,
+  fates,
+  backlog,
+  bench,
+  offcuts,
+  stockroom,
+  course,
+  daybook,
+  reckoner,
+};
 
 export const router = rooms as Whole;

@@ -181,6 +181,22 @@ export const assessment = sqliteTable('assessment', {
   rules: integer('rules').notNull(),
 });
 
+/** A random sample of the books that were unsurveyed when it was drawn, to size up all of them. */
+export const backlogSample = sqliteTable('backlog_sample', {
+  id: key(),
+  drawnAt: integer('drawn_at').notNull(),
+  seed: integer('seed').notNull(),
+  confidence: real('confidence').notNull(),
+  share: real('share').notNull(),
+  margin: real('margin').notNull(),
+  /** What the strata were made by: nothing, lots or places. */
+  by: text('by').notNull(),
+  /** Each with how many books it had and the ids of those drawn. */
+  strata: text('strata', { mode: 'json' })
+    .$type<readonly Readonly<{ name: string; books: number; drawn: readonly string[] }>[]>()
+    .notNull(),
+});
+
 export const tool = sqliteTable('tool', {
   id: key(),
   kind: text('kind').notNull(),

@@ -10,6 +10,7 @@ export const journalled = {
   measure: schema.measure,
   hazard: schema.hazard,
   treatment: schema.treatment,
+  backlogSample: schema.backlogSample,
   tool: schema.tool,
   material: schema.material,
   movement: schema.movement,

@@ -9,6 +9,7 @@ import { type Spine, SpineBand } from '../drawings/spines.tsx';
 import { Beside } from '../parts/beside.tsx';
 import { Button } from '../parts/controls.tsx';
 import { EmptyRoom, TroubleNotice } from '../parts/notices.tsx';
+import { SizeUpBacklog } from './backlog/backlog.tsx';
 import { BookPane } from './book-pane.tsx';
 import { BulkBar } from './bulk-bar.tsx';
 import { DecideFates } from './fates/fates.tsx';
@@ -35,6 +36,7 @@ export function ShelfRoom() {
 
   if (id === 'take-in') return <TakeIn onDone={() => goTo('shelf')} />;
   if (id === 'fates') return <DecideFates />;
+  if (id === 'backlog') return <SizeUpBacklog />;
   const empty = status?.open?.books === 0 && list.total === 0 && query === whole;
   if (list.error !== null && list.total === null) return <TroubleNotice error={list.error} />;
   const details = id === null ? null : id === 'new' ? <NewBook /> : <BookPane key={id} id={id} query={query} />;

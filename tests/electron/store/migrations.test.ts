@@ -19,6 +19,7 @@ const landed: readonly Readonly<{ number: number; sha256: string; check: (raw: D
   { number: 3, sha256: '05ea1c09f2dd0e07e09c4268fb869f3a4ec64070380af4d8dbacc45321a17859', check: planChances },
   { number: 4, sha256: 'd51ee717777e10d81722b86c52bd62f8f00ffccdfa6e95a9e364179d2c62fdaa', check: pieceTrace },
   { number: 5, sha256: '48f124306b0939c852fa8b476e0d4b5d2d395c3fbb48ae8b3ffc5e73499f46b5', check: partsOfPriority },
+  { number: 6, sha256: 'aa43a5f327a15720dc88bd9a854500c1b4866148fac08d51b8041df187c3589a', check: sampleOfBacklog },
 ];
 
 /** An empty file with the tables this program reads and writes. */
@@ -110,6 +111,16 @@ function partsOfPriority(raw: Database.Database): void {
   ]);
   raw.prepare('DELETE FROM book').run();
   expect(raw.prepare('SELECT * FROM assessment').all()).toEqual([]);
+}
+
+/** A sample is kept whole, with how it was drawn. */
+function sampleOfBacklog(raw: Database.Database): void {
+  const put = raw.prepare("INSERT INTO backlog_sample VALUES (?, 0, ?, 0.95, 0.5, 0.05, 'lot', '[]')");
+  put.run('s', 17);
+  expect(raw.prepare('SELECT id, seed, confidence, "by" FROM backlog_sample').all()).toEqual([
+    { id: 's', seed: 17, confidence: 0.95, by: 'lot' },
+  ]);
+  expect(() => put.run('t', 'any')).toThrow('cannot store TEXT value in INTEGER column');
 }
 
 /** A book in whatever columns the table has at this version: nothing where that is allowed. */
