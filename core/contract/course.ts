@@ -11,9 +11,8 @@ import type { StockUnit } from '../stock/material.ts';
 import { ask, date, type FileAnswer, id, line } from './ask.ts';
 import type { Quality, Tool } from './bench.ts';
 
-export const standings = ['interested', 'offered', 'confirmed', 'waiting', 'withdrawn'] as const;
 /** Only the confirmed are given copies and places in the timetable. */
-export type Standing = (typeof standings)[number];
+export const standings = ['interested', 'offered', 'confirmed', 'waiting', 'withdrawn'] as const;
 
 export type CourseLine = Readonly<{
   id: string;

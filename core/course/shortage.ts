@@ -47,7 +47,10 @@ export async function findShortage(problem: AllocationProblem, solve: SolveModel
     conflict: kept.map((need) => ({ need, sentence: inWords(problem, need) })),
     irreducible,
     lacks,
-    waysOut: bent.waysOut,
+    // Where the cheapest is not proven, only what gives up part of this very conflict is worth saying.
+    waysOut: bent.waysOut
+      .filter(({ need }) => bent.proven || kept.some((one) => JSON.stringify(one) === JSON.stringify(need)))
+      .map(({ sentence }) => sentence),
   };
 }
 
@@ -87,7 +90,7 @@ async function bend(problem: AllocationProblem, solve: SolveModel, seconds: numb
   const model = draft.model('least', costs);
   const start = model.columns.map(() => 0);
   for (const { column, empty } of slack) start[column] = empty;
-  const { values } = await solve(model, { seconds, absoluteGap: 0.2, start });
+  const { values, status } = await solve(model, { seconds, absoluteGap: 0.2, start });
   const byNeed = new Map<string, { need: Need; amount: number }>();
   for (const { need, column } of slack) {
     const amount = values?.[column] ?? 0;
@@ -106,7 +109,8 @@ async function bend(problem: AllocationProblem, solve: SolveModel, seconds: numb
           : [],
       )
       .sort((one, other) => other.copies - one.copies),
-    waysOut: found.map(({ need, amount }) => wayOut(problem, need, amount)),
+    proven: status === 'optimal',
+    waysOut: found.map(({ need, amount }) => ({ need, sentence: wayOut(problem, need, amount) })),
   };
 }
 

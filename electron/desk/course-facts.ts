@@ -78,7 +78,7 @@ export function readCourse(store: Workshop, id: string, nowMs: number): Result<C
 }
 
 /** The course's days: every day from its start, weekends too, since people have come to stay. */
-export function teachingTimes(course: Omit<CourseRow, 'id'>, timeZone: string, nowMs: number) {
+function teachingTimes(course: Omit<CourseRow, 'id'>, timeZone: string, nowMs: number) {
   const first = dayNumber(course.startsOn);
   const extra = Array.from({ length: course.days + daysAfter }, (_, day) =>
     course.dayHours.map(([from, to]) => ({ date: dateOf(first + day), from: clock(from), to: clock(to) })),

@@ -85,7 +85,7 @@ export function Matrix({ course, busy, onAllocate }: Props) {
   );
 }
 
-export function AllocationWords({ course }: Readonly<{ course: Course }>) {
+function AllocationWords({ course }: Readonly<{ course: Course }>) {
   const { allocation } = course;
   if (!allocation) return <span className="soft">Not allocated yet.</span>;
   const { proven, gap, value } = allocation;

@@ -62,5 +62,3 @@ export function useCourseWork(courseId: string) {
     stop: () => void client.course.stop().catch(setError),
   };
 }
-
-export type CourseWork = ReturnType<typeof useCourseWork>;
