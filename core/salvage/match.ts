@@ -183,6 +183,13 @@ function breakingReason({ heightMm, widthMm, pieces, remnants }: CutSheet): Reas
 const percent = (share: number) => `${Math.round(share * 100)} %`;
 const size = (mm: number) => String(Math.round(mm * 10) / 10);
 
+/** What the points of a match come to in words. Common practice, no source. */
+export function verdictOf(points: number): string {
+  if (points < 8) return 'a good match';
+  if (points < 15) return 'a fair match';
+  return points < withoutPoints ? 'a poor match' : 'no match: better without';
+}
+
 export type Together = Readonly<{
   /** By repair: the piece it gets, or null where it goes without. */
   given: readonly Readonly<{ repairId: string; match: Match | null; instead: Match | null; words: string }>[];

@@ -175,7 +175,7 @@ export async function matchAll(
   store: Workshop,
   asked: readonly Readonly<{ bookId: string; kind: PieceKind }>[],
 ): Promise<Result<TogetherAnswer>> {
-  const bookIds = asked.map((one) => one.bookId);
+  const bookIds = [...new Set(asked.map((one) => one.bookId))];
   const open = repairsOf(readSurveyed(store.db, bookIds), store).filter(({ line }) =>
     asked.some((one) => one.bookId === line.bookId && one.kind === line.kind),
   );

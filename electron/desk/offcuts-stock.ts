@@ -135,7 +135,7 @@ function nearest({ title, colour, lab }: BookColour, bought: readonly Offered[])
   const near = told.filter(({ difference }) => difference <= least + asNear).map(({ one }) => one);
   const words =
     near[0] !== undefined && least >= notNear
-      ? `Nothing new on hand is near the colour of “${title}”, ${colour}: it is laid on ${near[0].stock.name}. Look for a match in the drawer first.`
+      ? `“${title}” is ${colour}, and nothing new on hand is near that: it is laid on ${near[0].stock.name}. Look for a match in the drawer first.`
       : null;
   return { near, words };
 }

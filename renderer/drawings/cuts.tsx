@@ -16,7 +16,7 @@ export function CutSheetDrawing({ sheet, words, cuts = true }: Props) {
   const hatch = useId();
   const { heightMm, widthMm, grain, pieces, remnants } = sheet;
   // Letters and strokes are sized by the sheet's extent, so that a strip and a whole sheet read alike.
-  const letter = Math.max(widthMm, heightMm * 0.9) / 34;
+  const letter = Math.max(widthMm, heightMm * 0.9) / (cuts ? 34 : 20);
   const margin = letter * 1.4;
   const lines = cuts ? cutLines(sheet) : [];
   return (

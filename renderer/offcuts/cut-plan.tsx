@@ -59,11 +59,6 @@ export function CutPlanView({ planned, onAccepted }: Readonly<{ planned: Planned
           </p>
         </Notice>
       ))}
-      {plan.remarks.map((remark) => (
-        <Notice key={remark} kind="caution">
-          <p>{remark}</p>
-        </Notice>
-      ))}
       {cautions.map((sentence) => (
         <Caution key={sentence} sentence={`${sentence} Follow your local rules.`} />
       ))}
@@ -77,6 +72,15 @@ export function CutPlanView({ planned, onAccepted }: Readonly<{ planned: Planned
         </Button>
         <Button onClick={() => void print()}>Print the cutting sheet</Button>
       </div>
+      {plan.remarks.length > 0 && (
+        <Notice>
+          <ul className="cut-remarks">
+            {plan.remarks.map((remark) => (
+              <li key={remark}>{remark}</li>
+            ))}
+          </ul>
+        </Notice>
+      )}
       {accept.error && <TroubleNotice error={accept.error} />}
       {printTrouble !== null && <TroubleNotice error={printTrouble} />}
       {plan.sheets.map((sheet, index) => (
@@ -91,9 +95,9 @@ function SheetPart({ sheet, number }: Readonly<{ sheet: CutSheet; number: number
   const words = useLengths();
   return (
     <section className="cut-part" aria-label={`Sheet ${number}`}>
-      <h3>
+      <h2>
         {number}. {sheet.name}
-      </h3>
+      </h2>
       <CutSheetDrawing sheet={sheet} words={words} />
       <details open={sheet.cuts.length <= 12}>
         <summary>

@@ -2,6 +2,7 @@
 import { useMutation, useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import type { MatchAnswer, PieceLine, RepairLine, TogetherAnswer } from '../../core/contract/offcuts.ts';
+import { verdictOf } from '../../core/salvage/match.ts';
 import type { PieceKind } from '../../core/salvage/piece.ts';
 import { ask, client, readTrouble } from '../app/client.ts';
 import { useChange } from '../app/queries.ts';
@@ -52,6 +53,7 @@ export function MatchView({ repair }: Readonly<{ repair: string | null }>) {
                     <a
                       className="book-title"
                       href={addressOf('offcuts', `match~${keyOf(line)}`)}
+                      aria-label={`${line.title}: ${line.kind}`}
                       aria-current={line === open ? 'true' : undefined}
                     >
                       {line.title}
@@ -170,7 +172,9 @@ function Matches({ answer }: Readonly<{ answer: MatchAnswer }>) {
               ))}
             </ul>
             <div className="actions">
-              <span className="soft">{points} points, fewer is better</span>
+              <span>
+                <strong>{verdictOf(points)}</strong> <span className="soft">({points} points, fewer is better)</span>
+              </span>
               {piece.reservedFor ? (
                 <Button look="quiet" onClick={() => release.mutate({ pieceId: piece.id })}>
                   Kept for this book; release
@@ -235,7 +239,7 @@ function Together({ answer }: Readonly<{ answer: TogetherAnswer }>) {
             <div>
               <span className="book-title">{repair.title}</span>
               <p className="small soft">
-                {piece ? `${piece.name}; ${match?.points ?? 0} points. ` : ''}
+                {piece && match ? `${piece.name}: ${verdictOf(match.points)}. ` : ''}
                 {words}
               </p>
             </div>

@@ -2,6 +2,7 @@
 import { useQuery } from '@tanstack/react-query';
 import type { GrainPattern } from '../../core/book/book.ts';
 import type { PieceLine, PieceOpened } from '../../core/contract/offcuts.ts';
+import { verdictOf } from '../../core/salvage/match.ts';
 import { type PieceKind, pieceKinds } from '../../core/salvage/piece.ts';
 import { ask, client } from '../app/client.ts';
 import { useChange, useHabits } from '../app/queries.ts';
@@ -114,7 +115,7 @@ function Suits({ piece, suits }: Readonly<{ piece: PieceLine; suits: PieceOpened
                 {title}
               </a>
               <p className="small soft">
-                {what}; {words}; {points} points
+                {verdictOf(points)} for the {what}: {words}
               </p>
             </div>
             {piece.reservedFor === null && (
