@@ -141,7 +141,7 @@ export function measureWords(units: 'mm' | 'in', both: boolean): (mm: number) =>
 }
 
 /** Room that words take: widths of the page's sans as shares of its size, each a little generous. */
-export function wordsWidth(words: string, letterMm: number): number {
+function wordsWidth(words: string, letterMm: number): number {
   let sum = 0;
   for (const sign of words) sum += /[mwMW×]/.test(sign) ? 0.86 : /[ .,:;/'()il1]/.test(sign) ? 0.36 : 0.56;
   return sum * letterMm;

@@ -39,7 +39,8 @@ export const Why = memo(function Why({ outcome, units }: Readonly<{ outcome: Out
 
 function Working({ steps, units }: Readonly<{ steps: readonly Step[]; units: Units }>) {
   return (
-    <div className="table-scroll">
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: a table wider than a narrow page is scrolled by keyboard too
+    <section className="table-scroll" aria-label="Working" tabIndex={0}>
       <table className="table">
         <caption className="visually-hidden">Working</caption>
         <thead>
@@ -64,13 +65,14 @@ function Working({ steps, units }: Readonly<{ steps: readonly Step[]; units: Uni
           ))}
         </tbody>
       </table>
-    </div>
+    </section>
   );
 }
 
 function Pieces({ pieces }: Readonly<{ pieces: readonly Piece[] }>) {
   return (
-    <div className="table-scroll">
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: a table wider than a narrow page is scrolled by keyboard too
+    <section className="table-scroll" aria-label="Pieces to cut" tabIndex={0}>
       <table className="table">
         <caption className="visually-hidden">Pieces to cut</caption>
         <thead>
@@ -106,7 +108,7 @@ function Pieces({ pieces }: Readonly<{ pieces: readonly Piece[] }>) {
           ))}
         </tbody>
       </table>
-    </div>
+    </section>
   );
 }
 

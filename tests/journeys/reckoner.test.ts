@@ -54,6 +54,9 @@ test('a case is drawn, changed, refused in words, printed and sent to a book, wh
   await page.getByLabel('Squares').fill('5');
   await drawing.waitFor();
   await expectNoAxeFindings(page);
+  await page.setViewportSize({ width: 390, height: 844 });
+  await expectNoAxeFindings(page);
+  await page.setViewportSize({ width: 1280, height: 800 });
 
   const printed = page.waitForEvent('download');
   await page.getByRole('button', { name: 'Print at its own size' }).click();
