@@ -44,7 +44,13 @@ export async function printDay(store: Workshop, week: Week, day: string): Promis
       lines.push({ at: task.startAt, head, words, cautions: task.cautions, done });
     } else if (task.kind === 'pressing' && onDay(out)) {
       const head = `${timeOf.format(out)}  Out of ${where || 'the press'}: ${task.book}`;
-      lines.push({ at: out, head, words: `${task.label}, in since ${dueOf(task.startAt)}.`, cautions: [], done });
+      lines.push({
+        at: out,
+        head,
+        words: `${sentenceOf(task.label)}, in since ${dueOf(task.startAt)}.`,
+        cautions: [],
+        done,
+      });
     }
   }
   if (lines.length === 0) return refuse('The plan has nothing to do on this day. Choose another one.', 'day');
@@ -78,6 +84,10 @@ export async function printDay(store: Workshop, week: Week, day: string): Promis
     mediaType: 'application/pdf',
     base64: bytes.toString('base64'),
   });
+}
+
+function sentenceOf(label: string): string {
+  return label.charAt(0).toUpperCase() + label.slice(1);
 }
 
 function lineView(line: Line, index: number): ReactNode {

@@ -12,7 +12,8 @@ import { addressOf } from './route.ts';
 
 type Due = PressLine & Readonly<{ taskId: string }>;
 
-const mostShown = 3;
+/** One is enough to act on; the others wait behind a link. */
+const mostShown = 1;
 
 /** What is due out of a press or dry by now; asked again every half minute. */
 export function useDue(): readonly Due[] {
@@ -66,7 +67,7 @@ export function PressDue({ due }: Readonly<{ due: readonly Due[] }>) {
         ))}
         {shown.length > mostShown && (
           <li>
-            <a href={addressOf('bench')}>{shown.length - mostShown} more</a>
+            <a href={addressOf('bench')}>{shown.length - mostShown} more due</a>
           </li>
         )}
       </ul>

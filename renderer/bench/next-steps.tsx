@@ -12,6 +12,9 @@ export function NextSteps({ week, now, doings, onSelect }: Props) {
   const tasks = week.plan?.tasks ?? [];
   const atWork = tasks.filter((task) => task.kind === 'hands' && (task.state === 'started' || task.state === 'paused'));
   const waiting = tasks.filter((task) => task.kind !== 'hands' && task.state === 'started');
+  const due = waiting.filter((task) => outAt(task) <= now);
+  const leave = waiting.filter((task) => outAt(task) > now).toSorted((a, b) => outAt(a) - outAt(b));
+  const at = (instant: number) => `${dayWords(instant, week.timeZone)} ${clockWords(instant, week.timeZone)}`;
   const next = nextStep(tasks);
   if (atWork.length + waiting.length === 0 && !next) return null;
   return (
@@ -25,18 +28,13 @@ export function NextSteps({ week, now, doings, onSelect }: Props) {
           </p>
         </Step>
       ))}
-      {waiting.map((task) => {
-        const due = task.heldUntil ?? task.endAt;
-        return (
-          <Step key={task.id} task={task} doings={doings} onSelect={onSelect}>
-            <p className="small soft">
-              <Mark kind={due <= now ? 'caution' : 'waiting'} name={due <= now ? 'due' : 'waiting'} />{' '}
-              {due <= now ? 'due since' : 'leave it until'} {dayWords(due, week.timeZone)}{' '}
-              {clockWords(due, week.timeZone)}
-            </p>
-          </Step>
-        );
-      })}
+      {due.map((task) => (
+        <Step key={task.id} task={task} doings={doings} onSelect={onSelect}>
+          <p className="small soft">
+            <Mark kind="caution" name="due" /> due since {at(outAt(task))}
+          </p>
+        </Step>
+      ))}
       {atWork.length === 0 && next && (
         <Step task={next} doings={doings} onSelect={onSelect} lead="Next">
           <p className="small soft">
@@ -48,8 +46,31 @@ export function NextSteps({ week, now, doings, onSelect }: Props) {
           ))}
         </Step>
       )}
+      {leave.length > 0 && (
+        <article className="now-step">
+          <h3>Leave until then</h3>
+          <ul className="now-leave">
+            {leave.map((task) => (
+              <li key={task.id}>
+                <Mark kind="waiting" />{' '}
+                <Button look="quiet" className="now-book" onClick={() => onSelect(task)}>
+                  {task.book}
+                </Button>{' '}
+                <span className="small soft">
+                  {task.label}, {at(outAt(task))}
+                </span>
+              </li>
+            ))}
+          </ul>
+        </article>
+      )}
     </section>
   );
+}
+
+/** When it may be taken out: a press waits for somebody to open it. */
+function outAt(task: WeekTask): number {
+  return task.heldUntil ?? task.endAt;
 }
 
 function Step(

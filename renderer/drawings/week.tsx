@@ -518,6 +518,7 @@ function timeWords(instant: number, timeZone: string): string {
 function shorten(title: string, width: number): string {
   const room = Math.floor(width / 7);
   if (title.length <= room) return title;
-  const end = Math.floor(room * 0.35);
+  const end = room < 18 ? 0 : Math.floor(room * 0.35);
+  if (end === 0) return `${title.slice(0, room - 1).trimEnd()}…`;
   return `${title.slice(0, room - end - 1).trimEnd()}…${title.slice(-end).trimStart()}`;
 }

@@ -81,6 +81,8 @@ test('a step is moved by keys, by hand and with its book, pinned, set aside, and
   await bar.press('a');
   await page.getByRole('button', { name: 'Set the book aside' }).waitFor();
 
+  // A finger along time moves what it holds; up and down it scrolls the page.
+  expect(await page.locator('svg.week-movable').evaluate((svg) => getComputedStyle(svg).touchAction)).toBe('pan-y');
   // By hand: the bar half a day's width to the right, then the book by its title.
   const before = await startOf(desk, startsOn, last);
   await drag(page, bar.locator('.week-body'), 70);
