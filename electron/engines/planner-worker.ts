@@ -27,8 +27,8 @@ type Say = (progress: PlannerProgress) => void;
 /** Often enough to look alive, seldom enough not to be the work. */
 const sayEveryMs = 150;
 /** How long the chances may take: told to stop, a person waits for nothing; at the end of its time, not for long. */
-const riskMs = { stopped: 40, atEnd: 1200 };
-const warmUpRuns = 20;
+const riskMs = { stopped: 20, atEnd: 1200 };
+const warmUpRuns = 12;
 /** Of the last reckoning; at first a guess that a slow machine keeps to. */
 let msPerRun = 2;
 

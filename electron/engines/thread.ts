@@ -43,7 +43,8 @@ export async function inThread<I, P, O>(name: string, input: I, options: ThreadO
     });
   } finally {
     signal?.removeEventListener('abort', onAbort);
-    await worker.terminate();
+    // It has answered or failed; nobody needs to wait for its end.
+    void worker.terminate();
   }
 }
 
