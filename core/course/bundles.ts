@@ -120,7 +120,7 @@ async function relaxed(search: Search, goal: Goal, room: Room) {
   if (search.left() < 0.1 || search.shouldStop()) return null;
   const bundles = poolFor(search, goal, room);
   const master = masterOf(search.problem, search.types, bundles, room, goal, false);
-  const answer = await search.solve(master.model, { seconds: search.left() });
+  const answer = await search.solve(master.model, { seconds: search.left(), presolve: false });
   if (answer.status !== 'optimal' || answer.prices === undefined || answer.values === null) return null;
   const { values, objective } = answer;
   return {

@@ -18,6 +18,8 @@ export type MipEffort = Readonly<{
   seconds: number;
   /** An answer is proven best within this distance of the bound: 0.999 where every value of the objective is whole. */
   absoluteGap?: number;
+  /** False for small programs asked many times over, which are solved before they are simplified. */
+  presolve?: boolean;
   /** A solution to begin from, by column; one that breaks a row is only not used. */
   start?: readonly number[] | undefined;
 }>;

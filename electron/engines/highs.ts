@@ -33,6 +33,7 @@ function run(highs: Highs, native: Model, model: MipModel, effort: MipEffort, sh
     time_limit: Math.max(0.01, effort.seconds),
     mip_rel_gap: 0,
     mip_abs_gap: effort.absoluteGap ?? 1e-6,
+    presolve: effort.presolve === false ? 'off' : 'choose',
   });
   const whole = model.columns.some((column) => column.whole);
   if (effort.start && whole) native.setSolution({ colValue: Float64Array.from(effort.start) });
