@@ -5,6 +5,7 @@
 import type { Book, Finding, Hazard, Use } from '../book/book.ts';
 import { severityWords } from '../book/book.ts';
 import type { MaterialNeed } from '../stock/material.ts';
+import { asLearned, type Effort, formatKey } from './effort.ts';
 import { benchRank, operationById } from './library.ts';
 import { type Measures, measuresOf } from './measures.ts';
 import { stepOf } from './operation.ts';
@@ -13,12 +14,12 @@ import { countOf, familyOf, rulesFor } from './rules.ts';
 import { totals } from './totals.ts';
 import type { Caution, Proposal, Step } from './treatment.ts';
 
-/** Proposes a treatment; `use` stands in for the book's own. The same input gives the same proposal. */
+/** Proposes a treatment; `use` stands in for the book's own, `effort` says how long this bench takes. The same input gives the same proposal. */
 export function propose(
   book: Book,
   findings: readonly Finding[],
   hazards: readonly Hazard[],
-  options: Readonly<{ use?: Use }> = {},
+  options: Readonly<{ use?: Use; effort?: Effort | null }> = {},
 ): Proposal {
   const use = options.use ?? book.use;
   const family = familyOf(book.binding);
@@ -32,7 +33,9 @@ export function propose(
   if ([...plan.wanted.keys()].some((id) => operationById(id)?.invasive)) {
     want(plan, 'final clean', 'paste and dust of the bench', 1);
   }
-  const steps = stepsOf(plan, measures, hazards);
+  const { effort } = options;
+  const format = effort ? formatKey(book.format) : '';
+  const steps = stepsOf(plan, measures, hazards).map((step) => (effort ? asLearned(step, format, effort) : step));
   const remarks = [...plan.remarks, ...measures.assumed];
   if (book.binding === null && steps.length > 0) {
     remarks.push('The binding is not described; a cloth case is taken.');

@@ -5,6 +5,7 @@
  */
 import type { Book, Fate, Finding, Hazard, Level } from '../book/book.ts';
 import { blocks } from '../book/hazards.ts';
+import type { Effort } from '../treatment/effort.ts';
 import { propose } from '../treatment/propose.ts';
 import type { Proposal, ThreePoint } from '../treatment/treatment.ts';
 import { suggestFate } from './fate.ts';
@@ -187,8 +188,9 @@ export function assess(
   findings: readonly Finding[],
   hazards: readonly Hazard[],
   weights: Weights = defaultWeights,
+  effort: Effort | null = null,
 ): Assessment {
-  const proposal = propose(book, findings, hazards);
+  const proposal = propose(book, findings, hazards, { effort });
   const priority = prioritise(book, findings, proposal, weights);
   const fate = suggestFate(book, findings, proposal, hazards);
   const stop = blocks(hazards, 'plan');

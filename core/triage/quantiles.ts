@@ -27,7 +27,9 @@ function halved(confidence: number, within: (point: number) => number): number {
   return (low + high) / 2;
 }
 
-function normalBelow(z: number): number {
+/** Share of the normal distribution below so many standard deviations. */
+export function normalBelow(z: number): number {
+  if (z < 0) return 1 - normalBelow(-z);
   if (z > 8) return 1;
   let term = z;
   let sum = z;

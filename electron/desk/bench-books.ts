@@ -7,7 +7,8 @@ import { minuteOf } from '../../core/schedule/calendar.ts';
 import type { Calendar } from '../../core/schedule/problem.ts';
 import type { Step } from '../../core/treatment/treatment.ts';
 import { loggedMinutes, type StoredTask } from '../store/bench.ts';
-import { agreedTreatment, readSurveyed, remainingSteps, type Surveyed } from '../store/books.ts';
+import { agreedTreatment, readSurveyed, type Surveyed } from '../store/books.ts';
+import { remainingSteps } from '../store/remaining.ts';
 import type { Workshop } from '../store/workshop.ts';
 import type { WeekFrame } from './bench-frame.ts';
 

@@ -9,7 +9,7 @@ import type { Calendar, Span } from '../../core/schedule/problem.ts';
 import { dateOf, dayNumber } from '../../core/stock/projection.ts';
 import { operationById } from '../../core/treatment/library.ts';
 import type { Step } from '../../core/treatment/treatment.ts';
-import { readSurveyed, remainingSteps } from '../store/books.ts';
+import { readSurveyed } from '../store/books.ts';
 import {
   type CopyRow,
   type CourseRow,
@@ -21,6 +21,7 @@ import {
   syllabusOf,
 } from '../store/course.ts';
 import { readHabits } from '../store/habits.ts';
+import { remainingSteps } from '../store/remaining.ts';
 import type { Reader, Workshop } from '../store/workshop.ts';
 
 /** A copy of the course: its book as core reads it, what is to be done on it, and its row. */

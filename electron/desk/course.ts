@@ -3,9 +3,10 @@ import type { Allocating, Course, CoursePlanning } from '../../core/contract/cou
 import { practiceCopy } from '../../core/course/copy.ts';
 import { ok, type Result } from '../../core/result.ts';
 import { printCards, printTimetable } from '../print/course.ts';
-import { readSurveyed, remainingSteps } from '../store/books.ts';
+import { readSurveyed } from '../store/books.ts';
 import { offeredBooks } from '../store/course.ts';
 import { readHabits } from '../store/habits.ts';
+import { remainingSteps } from '../store/remaining.ts';
 import type { Workshop } from '../store/workshop.ts';
 import {
   addCopies,

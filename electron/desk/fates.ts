@@ -11,6 +11,7 @@ import type { FatesInput } from '../engines/fates-worker.ts';
 import { inThread } from '../engines/thread.ts';
 import { readSurveyed, type Surveyed } from '../store/books.ts';
 import { listCourses } from '../store/course.ts';
+import { effortOf } from '../store/effort.ts';
 import { booksToDecide, countUndecided, drawerMatter } from '../store/fates.ts';
 import { readHabits } from '../store/habits.ts';
 import { book } from '../store/schema.ts';
@@ -155,8 +156,9 @@ function summed(needs: readonly Need[]): readonly CourseNeed[] {
 
 function weigh(store: Workshop, ids: readonly string[], courseNeeds: readonly CourseNeed[]): readonly Weighed[] {
   const weights = { ...defaultWeights, ...readHabits(store.db).habits.weights };
+  const effort = effortOf(store.db);
   return readSurveyed(store.db, ids).map((one) => {
-    const assessment = assess(one.book, one.findings, one.hazards, weights);
+    const assessment = assess(one.book, one.findings, one.hazards, weights, effort);
     const pieces = {
       wants: wantsOf(one.book, assessment.proposal.needs),
       gives: givesOf(one.book, one.findings),

@@ -17,8 +17,9 @@ import type { Repair } from '../../core/salvage/match.ts';
 import { type DrawerPiece, type Lab, type PieceKind, pieceKinds } from '../../core/salvage/piece.ts';
 import type { CutterAnswer, CutterInput } from '../engines/cutter-worker.ts';
 import { inThread } from '../engines/thread.ts';
-import { readSurveyed, remainingSteps, type Surveyed } from '../store/books.ts';
+import { readSurveyed, type Surveyed } from '../store/books.ts';
 import { booksForRepair, cutFrom, donorIds, listPieces, pieceById } from '../store/offcuts.ts';
+import { remainingSteps } from '../store/remaining.ts';
 import type { Workshop } from '../store/workshop.ts';
 
 /** Kinds for which something of the same date and look is sought; the others may be new. */

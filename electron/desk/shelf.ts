@@ -7,6 +7,7 @@ import type { BookOpened, BookPatch } from '../../core/contract/shelf.ts';
 import { assert, ok, type Result, refuse } from '../../core/result.ts';
 import { propose } from '../../core/treatment/propose.ts';
 import { readSurveyed, type Surveyed } from '../store/books.ts';
+import { effortOf } from '../store/effort.ts';
 import { raiseHazardsOf } from '../store/hazards.ts';
 import { listLots, listPlaces, lotNamed, placeNamed } from '../store/places.ts';
 import { steadinessOf } from '../store/ranking.ts';
@@ -234,7 +235,7 @@ function unfitFate(store: Workshop, change: Change, bookId: string): void {
 function agree(store: Workshop, { book: one, findings, hazards }: Surveyed, now: number): Result<void> {
   const stop = blocks(hazards, 'plan');
   if (stop !== null) return refuse(stop, 'hazard');
-  const { steps } = propose(one, findings, hazards);
+  const { steps } = propose(one, findings, hazards, { effort: effortOf(store.db) });
   if (steps.length === 0) return refuse('There is nothing to agree to: no treatment is proposed for this book.');
   return store.write(`Agree to the treatment of ${quote(one.title)}`, (change) => {
     change.insert(treatment, { bookId: one.id, agreedAt: now, steps, note: '' });

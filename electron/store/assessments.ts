@@ -1,7 +1,8 @@
 /** The one derived table: what core says of each book, kept beside it so that a long shelf can be put in order by the file itself. */
 import { sql } from 'drizzle-orm';
-import { assess, rulesVersion } from '../../core/triage/priority.ts';
+import { assess, defaultWeights, rulesVersion } from '../../core/triage/priority.ts';
 import { readSurveyed } from './books.ts';
+import { effortOf } from './effort.ts';
 import { assessment } from './schema.ts';
 import type { Derived, Reader } from './workshop.ts';
 
@@ -9,9 +10,10 @@ export function keepAssessments(db: Reader) {
   return {
     /** Works out these books anew. */
     assessBooks(bookIds: readonly string[], derived: Derived): void {
+      const effort = effortOf(db);
       // Weights come in where the shelf is put in order: what is kept here does not depend on them.
       for (const { book, findings, hazards } of readSurveyed(db, bookIds)) {
-        const found = assess(book, findings, hazards);
+        const found = assess(book, findings, hazards, defaultWeights, effort);
         const part = (name: string) => found.priority.parts.find((one) => one.name === name)?.value ?? 0;
         derived.put(assessment, {
           bookId: book.id,

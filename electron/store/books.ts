@@ -1,9 +1,8 @@
 /** Books as core knows them, with their survey, hazards and agreed treatment, read out of the tables. */
-import { and, asc, desc, eq, gte, inArray } from 'drizzle-orm';
+import { asc, desc, eq, inArray } from 'drizzle-orm';
 import type { Book, Finding, Hazard } from '../../core/book/book.ts';
-import { propose } from '../../core/treatment/propose.ts';
 import type { Step } from '../../core/treatment/treatment.ts';
-import { book, finding, hazard, planTask, treatment } from './schema.ts';
+import { book, finding, hazard, treatment } from './schema.ts';
 import type { Reader } from './workshop.ts';
 
 export type BookRow = typeof book.$inferSelect;
@@ -55,36 +54,6 @@ export function agreedTreatment(db: Reader, bookId: string): Agreed | null {
     .limit(1)
     .get();
   return row ? { steps: row.steps as readonly Step[], agreedAt: row.agreedAt, note: row.note } : null;
-}
-
-/**
- * What is still to do on a book: the agreed treatment, else the proposed one, less the steps finished at the bench. What was finished before
- * the last agreement belongs to an earlier treatment and does not count.
- */
-export function remainingSteps(
-  db: Reader,
-  surveyed: Surveyed,
-  options: Readonly<{ withFinished?: boolean }> = {},
-): readonly Step[] {
-  const agreed = agreedTreatment(db, surveyed.book.id);
-  const steps = agreed?.steps ?? propose(surveyed.book, surveyed.findings, surveyed.hazards).steps;
-  if (options.withFinished) return steps;
-  const done = new Set(
-    db
-      .select({ operationId: planTask.operationId })
-      .from(planTask)
-      .where(
-        and(
-          eq(planTask.bookId, surveyed.book.id),
-          eq(planTask.state, 'finished'),
-          eq(planTask.kind, 'hands'),
-          gte(planTask.finishedAt, agreed?.agreedAt ?? 0),
-        ),
-      )
-      .all()
-      .map((row) => row.operationId),
-  );
-  return steps.filter((step) => !done.has(step.operationId));
 }
 
 /** A row as core knows a book. The words in it were checked at the contract when they were written. */

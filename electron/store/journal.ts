@@ -21,6 +21,9 @@ type Journal = Pick<Workshop, 'write' | 'undo' | 'redo' | 'next' | 'history' | '
 /** Rows in one run of the journal: enough to make runs few, few enough that one is held in memory with ease. */
 const rowsInARun = 500;
 
+/** Books worked out anew at once when a job of their kind is noted; more would be felt. The rest follow when the workshop is opened. */
+const mostTaught = 500;
+
 export function openJournal(raw: Database.Database, now: () => number): Journal {
   const rows = openRows(raw);
   const sql = {
@@ -36,6 +39,9 @@ export function openJournal(raw: Database.Database, now: () => number): Journal 
     undone: raw.prepare("SELECT seq, label FROM journal WHERE standing = 'undone' ORDER BY seq LIMIT 1"),
     runs: raw.prepare('SELECT run FROM journal_run WHERE seq = ? ORDER BY run').pluck(),
     changes: raw.prepare('SELECT changes FROM journal_run WHERE seq = ? AND run = ?').pluck(),
+    withOperation: raw
+      .prepare('SELECT book_id FROM assessment WHERE instr(operations, ?) > 0 ORDER BY minutes_likely DESC LIMIT ?')
+      .pluck(),
     history: raw.prepare('SELECT seq, at, label, kind FROM journal ORDER BY seq DESC LIMIT ?'),
   };
   let writing = false;
@@ -78,6 +84,14 @@ export function openJournal(raw: Database.Database, now: () => number): Journal 
   /** Adds the books whose derived rows a change may alter. */
   function touch(touched: Set<string>, { table, id, before, after }: RowChange): void {
     if (table === 'book') touched.add(id);
+    if (table === 'entry') {
+      // What one job taught moves the next of its kind.
+      for (const operation of new Set([before?.operation_id, after?.operation_id])) {
+        if (typeof operation !== 'string') continue;
+        for (const bookId of sql.withOperation.all(JSON.stringify(operation), mostTaught))
+          touched.add(bookId as string);
+      }
+    }
     if (table === 'finding' || table === 'hazard' || table === 'treatment') {
       for (const bookId of [before?.book_id, after?.book_id]) if (typeof bookId === 'string') touched.add(bookId);
     }

@@ -20,6 +20,7 @@ import type { Step } from '../../core/treatment/treatment.ts';
 import { suggestFate } from '../../core/triage/fate.ts';
 import { assess, defaultWeights } from '../../core/triage/priority.ts';
 import { agreedTreatment, bookOf, findingOf, hazardOf } from './books.ts';
+import { effortOf } from './effort.ts';
 import { readHabits } from './habits.ts';
 import { placeNames } from './places.ts';
 import { reasonIn, score, scoreIn } from './ranking.ts';
@@ -193,7 +194,7 @@ export function openBook(store: Workshop, id: string): BookOpened | null {
   const findings = findingsOf(db, id);
   const hazards = hazardsOf(db, id);
   const weights = { ...defaultWeights, ...readHabits(db).habits.weights };
-  const { proposal, priority } = assess(one, findings, hazards, weights);
+  const { proposal, priority } = assess(one, findings, hazards, weights, effortOf(db));
   const agreed = agreedTreatment(db, id);
   const { lotId, placeId } = one;
   const inLot = lotId === null ? undefined : db.select().from(lot).where(eq(lot.id, lotId)).get();
@@ -248,8 +249,10 @@ function sameSteps(agreed: readonly Step[], proposed: readonly Step[]): boolean 
   return (
     agreed.length === proposed.length &&
     agreed.every(
-      ({ operationId, minutes }, at) =>
-        proposed[at]?.operationId === operationId && proposed[at].minutes.likely === minutes.likely,
+      ({ operationId, minutes, learned }, at) =>
+        proposed[at]?.operationId === operationId &&
+        // What the day-book has taught since is no change of the treatment.
+        (learned !== undefined || proposed[at].learned !== undefined || proposed[at].minutes.likely === minutes.likely),
     )
   );
 }

@@ -100,8 +100,18 @@ function StepLine({ step }: Readonly<{ step: Step }>) {
     <li className="step">
       <div className="step-head">
         <span className="step-name">{step.name}</span>
-        <span className="step-time">{rangeWords(step.minutes.low, step.minutes.high)}</span>
+        <span className="step-time">
+          {rangeWords(step.learned?.low ?? step.minutes.low, step.learned?.high ?? step.minutes.high)}
+        </span>
       </div>
+      {step.learned !== undefined && (
+        <p className="step-why">
+          Most likely {minutesWords(step.minutes.likely)}, eight times in ten in this range:{' '}
+          {step.learned.observations === 0
+            ? 'the published time at your pace in other work.'
+            : `learned from ${step.learned.observations} ${step.learned.observations === 1 ? 'time' : 'times'} in your day-book.`}
+        </p>
+      )}
       <p className="step-why">
         {step.why}
         {step.wait !== null && (

@@ -1,6 +1,7 @@
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import { readSurveyed, remainingSteps } from '../../electron/store/books.ts';
+import { readSurveyed } from '../../electron/store/books.ts';
+import { remainingSteps } from '../../electron/store/remaining.ts';
 import { book, material, plan, planTask } from '../../electron/store/schema.ts';
 import { temporaryFolder } from '../electron/test-desk.ts';
 import { putBooksOnShelf } from './books.ts';

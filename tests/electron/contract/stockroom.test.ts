@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import type { MaterialInput } from '../../../core/contract/stockroom.ts';
-import { readSurveyed, remainingSteps } from '../../../electron/store/books.ts';
+import { readSurveyed } from '../../../electron/store/books.ts';
+import { remainingSteps } from '../../../electron/store/remaining.ts';
 import { book, plan, planTask } from '../../../electron/store/schema.ts';
 import { putBooksOnShelf } from '../../journeys/books.ts';
 import { type TestDesk, testDesk, testNow } from '../test-desk.ts';

@@ -1,0 +1,39 @@
+/** What is still to do on a book, with the minutes this bench takes. */
+import { and, eq, gte } from 'drizzle-orm';
+import { propose } from '../../core/treatment/propose.ts';
+import type { Step } from '../../core/treatment/treatment.ts';
+import { agreedTreatment, type Surveyed } from './books.ts';
+import { effortOf } from './effort.ts';
+import { planTask } from './schema.ts';
+import type { Reader } from './workshop.ts';
+
+/**
+ * What is still to do on a book: the agreed treatment, else the proposed one, less the steps finished at the bench. What was finished before
+ * the last agreement belongs to an earlier treatment and does not count.
+ */
+export function remainingSteps(
+  db: Reader,
+  surveyed: Surveyed,
+  options: Readonly<{ withFinished?: boolean }> = {},
+): readonly Step[] {
+  const agreed = agreedTreatment(db, surveyed.book.id);
+  const steps =
+    agreed?.steps ?? propose(surveyed.book, surveyed.findings, surveyed.hazards, { effort: effortOf(db) }).steps;
+  if (options.withFinished) return steps;
+  const done = new Set(
+    db
+      .select({ operationId: planTask.operationId })
+      .from(planTask)
+      .where(
+        and(
+          eq(planTask.bookId, surveyed.book.id),
+          eq(planTask.state, 'finished'),
+          eq(planTask.kind, 'hands'),
+          gte(planTask.finishedAt, agreed?.agreedAt ?? 0),
+        ),
+      )
+      .all()
+      .map((row) => row.operationId),
+  );
+  return steps.filter((step) => !done.has(step.operationId));
+}
