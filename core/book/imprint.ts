@@ -3,7 +3,7 @@ import { quoted } from '../units/numbers.ts';
 
 /**
  * What a title page and a list say about a book's years and pages. Uncertain figures after library practice: `[1847]`, `1847?`,
- * `ca. 1850`, `185-`, `186-?`, `18--`, `between 1840 and 1850`.
+ * `ca. 1850`, `185-`, `186-?`, `188?`, `18--`, `between 1840 and 1850`.
  */
 
 /** The years a book can be from; the same year twice when it is known. `approximate` when the source itself was unsure. */
@@ -44,6 +44,9 @@ export function readYears(text: string): Result<Years> {
     .replace(/\s+/g, ' ')
     .trim();
 
+  // “188?” is some year of that decade; with all four figures the query is a doubt about the year.
+  const decade = /^\[?(\d{3})\?\]?$/.exec(tidy);
+  if (decade) return checked(Number(decade[1]) * 10, Number(decade[1]) * 10 + 9, true, shown);
   const between = /^(?:between )?(\S+) (?:and|to|or) (\S+)$/.exec(bare);
   if (between) return span(between[1] ?? '', between[2] ?? '', unsure, shown);
   const century = /^(early |mid-? ?|late )?(\d{2})(?:th|st|nd|rd) ?c(?:ent(?:ury)?)?\.?$/.exec(bare);

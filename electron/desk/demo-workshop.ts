@@ -1,5 +1,5 @@
 /** The invented workshop to look around in: its tools, cupboard, course and people. Everything in it is made up and says so. */
-import { readFileSync } from 'node:fs';
+import { readFileSync, rmSync } from 'node:fs';
 import { eq } from 'drizzle-orm';
 import { Temporal } from 'temporal-polyfill';
 import { assert, type Result } from '../../core/result.ts';
@@ -51,17 +51,28 @@ export function makeDemoWorkshop(folder: string, options: OpenOptions): Result<W
   const made = createWorkshop(folder, habits, options);
   if (!made.ok) return made;
   const now = (options.now ?? Date.now)();
-  const filled = made.value.write('Set up the invented workshop', (change) => {
+  let ready: Result<unknown> | null = null;
+  try {
+    ready = fill(made.value, demo, now);
+  } finally {
+    // Half a demo would be opened as a whole one the next time.
+    if (ready?.ok !== true) {
+      made.value.close();
+      rmSync(folder, { recursive: true, force: true });
+    }
+  }
+  return ready.ok ? made : ready;
+}
+
+function fill(workshop: Workshop, demo: Demo, now: number): Result<unknown> {
+  const filled = workshop.write('Set up the invented workshop', (change) => {
     for (const row of demo.tools) change.insert(tool, row);
     for (const row of demo.materials) stock(change, row, now);
     enrol(change, demo, now);
   });
-  const taken = filled.ok ? takeInList(made.value, now) : filled;
-  const copied = taken.ok ? putCopiesOnCourse(made.value) : taken;
-  const ready = copied.ok ? putPiecesInDrawer(made.value) : copied;
-  if (ready.ok) return made;
-  made.value.close();
-  return ready;
+  const taken = filled.ok ? takeInList(workshop, now) : filled;
+  const copied = taken.ok ? putCopiesOnCourse(workshop) : taken;
+  return copied.ok ? putPiecesInDrawer(workshop) : copied;
 }
 
 /** The demo's books come as anybody's would: out of a messy list. What cannot be read is left out, as the list's own page would show. */

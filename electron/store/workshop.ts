@@ -118,22 +118,19 @@ export function openWorkshop(folder: string, options: OpenOptions = {}): Result<
   const held = holdFolder(home);
   if (!held.ok) return held;
   let opened = false;
+  let raw: Database.Database | null = null;
   try {
     const version = examine(home, steps.length);
     if (!version.ok) return version;
     if (version.value < steps.length) backUpAtRest(home, version.value, now());
     else if (isBackupDue(home, now())) backUpIfRoom(home, version.value, now(), options.note);
-    const raw = connect(home);
-    try {
-      migrate(raw, steps);
-      mkdirSync(join(home, 'photographs'), { recursive: true });
-      raw.pragma('query_only = ON');
-      opened = true;
-    } finally {
-      if (!opened) raw.close();
-    }
-    const db = drizzle(raw);
-    const journal = openJournal(raw, now);
+    const connection = connect(home);
+    raw = connection;
+    migrate(connection, steps);
+    mkdirSync(join(home, 'photographs'), { recursive: true });
+    connection.pragma('query_only = ON');
+    const db = drizzle(connection);
+    const journal = openJournal(connection, now);
     const assessments = keepAssessments(db);
     journal.onBooksTouched(assessments.assessBooks);
     const refreshed = journal.refresh(assessments.outdated());
@@ -142,14 +139,19 @@ export function openWorkshop(folder: string, options: OpenOptions = {}): Result<
     const close = () => {
       if (closed) return;
       closed = true;
-      raw.close();
+      connection.close();
       held.value.release();
     };
-    return ok({ folder: home, db, raw, ...journal, close });
+    opened = true;
+    return ok({ folder: home, db, raw: connection, ...journal, close });
   } catch (error) {
     return refuseUnwritable(home, error);
   } finally {
-    if (!opened) held.value.release();
+    // Whatever stopped it, the folder is free for the next try.
+    if (!opened) {
+      raw?.close();
+      held.value.release();
+    }
   }
 }
 

@@ -31,10 +31,15 @@ export function PressLineBar({ onFind }: Readonly<{ onFind: () => void }>) {
   );
 }
 
+/** What goes in after more than a week is not news. */
+const soonMs = 7 * 86_400_000;
+
 function PressWords({ lines, now }: Readonly<{ lines: readonly PressLine[]; now: number }>) {
   const { timeZone } = useHabits();
   const held = lines.filter((line) => line.inSince <= now).toSorted((a, b) => a.dueAt - b.dueAt);
-  const next = lines.filter((line) => line.inSince > now).toSorted((a, b) => a.inSince - b.inSince)[0];
+  const next = lines
+    .filter((line) => line.inSince > now && line.inSince < now + soonMs)
+    .toSorted((a, b) => a.inSince - b.inSince)[0];
   const [first, ...others] = held;
   if (first === undefined) {
     return (

@@ -2,6 +2,7 @@
 import { type Column, type ListField, listFields } from '../../../core/book/columns.ts';
 import type { Looked } from '../../../core/contract/takein.ts';
 import { SelectField } from '../../parts/controls.tsx';
+import { Notice } from '../../parts/notices.tsx';
 import { type ListState, type Look, mapColumn, useList } from './list-state.ts';
 
 const fieldWords: Readonly<Record<ListField, string>> = {
@@ -40,9 +41,18 @@ const options = [
 type Props = Readonly<{ list: ListState; looked: Looked; onLook: (look: Look) => void }>;
 
 export function Columns({ list, looked, onLook }: Props) {
+  const leavingOut = looked.columns.filter((column, index) => !list.mapping[index] && column.samples.length > 0);
   return (
     <section aria-labelledby="takein-columns">
       <h2 id="takein-columns">What the columns hold</h2>
+      {leavingOut.length > 0 && (
+        <Notice kind="caution">
+          <p>
+            Something is written in {leavingOut.map((column) => `“${column.name}”`).join(', ')} that will be left out.
+            Say what {leavingOut.length === 1 ? 'it holds' : 'they hold'}, if it should be kept.
+          </p>
+        </Notice>
+      )}
       <ul className="takein-columns">
         {looked.columns.map((column, index) => {
           const field = list.mapping[index] ?? null;

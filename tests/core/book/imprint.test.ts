@@ -27,6 +27,8 @@ describe('a date is read as title pages and lists give it', () => {
     ['late 1850s', 1857, 1859, true],
     ['185-', 1850, 1859, true],
     ['186-?', 1860, 1869, true],
+    ['188?', 1880, 1889, true],
+    ['[188?]', 1880, 1889, true],
     ['18--', 1800, 1899, true],
     ['1851-3', 1851, 1853, false],
     ['1851–53', 1851, 1853, false],

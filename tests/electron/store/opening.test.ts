@@ -252,3 +252,13 @@ describe('backups', () => {
     expect(notes.join()).toMatch(/^No backup was made today: The workshop’s folder cannot be written to/);
   });
 });
+
+test('a workshop that fails while it is being opened lets its folder go', () => {
+  const folder = closedWorkshop();
+  const raw = new Database(join(folder, 'workshop.sqlite'));
+  raw.exec('DROP TABLE assessment');
+  raw.close();
+  expect(() => openWorkshop(folder)).toThrow('assessment');
+  // The second try meets the same trouble, not a folder that is still held.
+  expect(() => openWorkshop(folder)).toThrow('assessment');
+});
