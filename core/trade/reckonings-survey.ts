@@ -1,9 +1,13 @@
 import { ok, refuse } from '../result.ts';
+import { sampleSize } from '../triage/sample.ts';
 import { readNumber } from '../units/numbers.ts';
 import { type Calculation, calculation, number, optionalCount, text } from './calculation.ts';
-import { levelByMinutes, sampleSize, sharesOf } from './survey.ts';
+import { levelByMinutes, sharesOf } from './survey.ts';
 
 /** Calculations for going through a shelf. */
+
+/** So many books that the correction for a small shelf no longer tells. */
+const endlessShelf = 1e12;
 
 export const surveyCalculations: readonly Calculation[] = [
   calculation({
@@ -18,10 +22,38 @@ export const surveyCalculations: readonly Calculation[] = [
       shelf: optionalCount('Books there are', 'empty for a very large shelf'),
     },
     reckon({ confidence, share, margin, shelf }) {
-      const sample = sampleSize({ confidence: confidence / 100, share: share / 100, margin: margin / 100 }, shelf);
+      if (shelf !== undefined && shelf < 1) return refuse('A shelf has at least one book.', 'shelf');
+      const wish = { confidence: confidence / 100, share: share / 100, margin: margin / 100 };
+      const sample = sampleSize(wish, shelf ?? endlessShelf);
       if (!sample.ok) return sample;
-      const { books, working, remarks } = sample.value;
-      return ok({ figures: [{ label: 'Books to draw', value: books, unit: '' }], working, remarks });
+      const { books, endless, exact } = sample.value;
+      return ok({
+        figures: [{ label: 'Books to draw', value: books, unit: '' }],
+        working: [
+          {
+            label: 'Without end',
+            formula: 'z² × share × (1 − share) ÷ margin²',
+            value: endless,
+            unit: '',
+            source: 'M. C. Drott, College & Research Libraries, 1969',
+          },
+          ...(shelf === undefined
+            ? []
+            : [
+                {
+                  label: 'For this shelf',
+                  formula: 'n ÷ (1 + (n − 1) ÷ books)',
+                  value: exact,
+                  unit: '' as const,
+                  source: 'CoOL, cdl 1991/0055',
+                },
+              ]),
+        ],
+        remarks: [
+          'Rounded up; lists that round to the nearest print 384 for 95 per cent, half, five per cent.',
+          'Good only for books drawn by chance: not the first of each shelf.',
+        ],
+      });
     },
   }),
   calculation({
