@@ -8,7 +8,8 @@ import { useChange, useHabits } from '../app/queries.ts';
 import { goTo } from '../app/route.ts';
 import { Button, LongField, SelectField, TextField } from '../parts/controls.tsx';
 import { TroubleNotice } from '../parts/notices.tsx';
-import { labOf, lengthOf, yearsOf } from './words.ts';
+import { ColourFromPhotograph } from './photograph.tsx';
+import { labOf, labWords, lengthOf, yearsOf } from './words.ts';
 
 const blank = {
   kind: 'book cloth',
@@ -17,6 +18,7 @@ const blank = {
   grain: 'height',
   colour: '',
   lab: '',
+  measured: '',
   pattern: '',
   years: '',
   place: '',
@@ -68,7 +70,7 @@ export function NewPiece() {
           grain: draft.grain === '' ? null : (draft.grain as 'height' | 'width'),
           colour: draft.colour,
           lab: read('lab', () => labOf(draft.lab)),
-          measured: '',
+          measured: draft.measured,
           pattern: draft.pattern === '' ? null : (draft.pattern as GrainPattern),
           ...read('yearFrom', () => yearsOf(draft.years)),
           place: draft.place,
@@ -110,7 +112,7 @@ export function NewPiece() {
           <TextField
             name="Colour as Lab, D50"
             value={draft.lab}
-            onChange={set('lab')}
+            onChange={(event) => setDraft({ ...draft, lab: event.target.value, measured: '' })}
             hint="L*, a*, b*, where measured"
             trouble={at('lab')}
           />
@@ -137,6 +139,7 @@ export function NewPiece() {
             ]}
           />
         </div>
+        <ColourFromPhotograph onMeasured={(lab, measured) => setDraft({ ...draft, lab: labWords(lab), measured })} />
         <LongField name="Note" value={draft.note} onChange={set('note')} />
         {save.error && (trouble?.field === undefined || !known.includes(trouble.field)) && (
           <TroubleNotice error={save.error} />

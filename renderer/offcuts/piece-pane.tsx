@@ -12,6 +12,7 @@ import { Measure } from '../parts/measure.tsx';
 import { Mark, TroubleNotice } from '../parts/notices.tsx';
 import { SavedSelect, SavedText } from '../parts/saved.tsx';
 import { dayWords } from '../parts/words.ts';
+import { ColourFromPhotograph } from './photograph.tsx';
 import { grainOptions, patternOptions } from './piece-form.tsx';
 import { Swatch } from './swatch.tsx';
 import { labOf, labWords, lengthOf, useLengths, yearsOf, yearsWords } from './words.ts';
@@ -221,6 +222,8 @@ function Fields({ piece }: Readonly<{ piece: PieceLine }>) {
         <SavedText name="Years" value={yearsWords(piece)} keep={async (text) => keep(yearsOf(text))} />
         <SavedText name="Place" value={piece.place} keep={(place) => keep({ place })} />
       </div>
+      <ColourFromPhotograph onMeasured={(lab, measured) => void keep({ lab, measured })} />
+      {save.error && <TroubleNotice error={save.error} />}
       <SavedText name="Note" long value={piece.note} keep={(note) => keep({ note })} />
     </section>
   );

@@ -1,7 +1,25 @@
+import type { Page } from 'playwright-core';
 import { expect, test } from 'vitest';
+import { colourDifference } from '../../core/salvage/colour.ts';
 import { book, hazard } from '../../electron/store/schema.ts';
 import { putBooksOnShelf } from './books.ts';
 import { expectNoAxeFindings, openApp } from './journey.ts';
+
+/** A picture drawn in the page: cloth of Lab 32, 11, 16 (CSS means D50) on the left, a card of L* 50 on the right. */
+async function brownBesideGrey(page: Page) {
+  const address = await page.evaluate(() => {
+    const canvas = document.createElement('canvas');
+    canvas.width = 200;
+    canvas.height = 100;
+    const context = canvas.getContext('2d')!;
+    context.fillStyle = 'lab(32 11 16)';
+    context.fillRect(0, 0, 100, 100);
+    context.fillStyle = 'lab(50 0 0)';
+    context.fillRect(100, 0, 100, 100);
+    return canvas.toDataURL('image/png');
+  });
+  return { name: 'cloth.png', mimeType: 'image/png', buffer: Buffer.from(address.split(',')[1] ?? '', 'base64') };
+}
 
 test('the drawer is searched, a match found and kept, and the piece followed into its book', async () => {
   const { page, desk } = await openApp({ demo: true });
@@ -18,14 +36,23 @@ test('the drawer is searched, a match found and kept, and the piece followed int
   await page.getByLabel('Find').fill('');
 
   await page.getByRole('button', { name: 'Put in a piece' }).click();
-  await page.getByLabel('Height').fill('a hand');
+  await page.getByLabel('Height', { exact: true }).fill('a hand');
   await page.getByLabel('Width', { exact: true }).fill('320');
   await page.getByLabel('Colour in words').fill('brown');
   await page.getByLabel('Pattern').selectOption('morocco');
+  await page.getByText('Measure the colour from a photograph').click();
+  await page.getByLabel('Photograph', { exact: true }).setInputFiles(await brownBesideGrey(page));
+  await page.getByLabel('cloth: width, %').fill('20');
+  await page.getByRole('button', { name: 'Measure', exact: true }).click();
+  await page.getByText('spread over the patch ΔE00 0.').waitFor();
+  await expectNoAxeFindings(page);
+  await page.getByRole('button', { name: 'Use this colour' }).click();
+  const [l, a, b] = (await page.getByLabel('Colour as Lab, D50').inputValue()).split(', ').map(Number);
+  expect(colourDifference([l!, a!, b!], [32, 11, 16])).toBeLessThan(1);
   await page.getByLabel('Years').fill('1850-1880');
   await page.getByRole('button', { name: 'Keep', exact: true }).click();
   await page.getByRole('alert').first().waitFor();
-  await page.getByLabel('Height').fill('16 in');
+  await page.getByLabel('Height', { exact: true }).fill('16 in');
   await page.getByRole('button', { name: 'Keep', exact: true }).click();
   await page.getByRole('heading', { name: 'brown morocco book cloth, 406 × 320 mm' }).waitFor();
   await page.getByRole('heading', { name: 'Books it would suit' }).waitFor();
