@@ -2,7 +2,7 @@
 import { type } from '@orpc/contract';
 import { z } from 'zod';
 import type { Interval, SampleSize } from '../triage/sample.ts';
-import { ask, type FileAnswer } from './ask.ts';
+import { ask, type FileAnswer, id } from './ask.ts';
 
 export const strataBy = ['nothing', 'lot', 'place'] as const;
 export type StrataBy = (typeof strataBy)[number];
@@ -63,4 +63,15 @@ export const backlogContract = {
   current: ask.output(type<Backlog | null>()),
   /** The drawn books as a walk along the shelves, with room to write. */
   print: ask.output(type<FileAnswer>()),
+  /** The same sheet for any books, to survey them by hand at the shelf. */
+  sheet: ask
+    .input(
+      z.object({
+        ids: z
+          .array(id)
+          .min(1, 'Choose at least one book.')
+          .max(1000, 'A sheet of more than 1,000 books is not carried along a shelf; choose fewer.'),
+      }),
+    )
+    .output(type<FileAnswer>()),
 };

@@ -1,6 +1,6 @@
 /** Sizing up the backlog: the sample a person asks for, drawn and kept, and what its books say so far. */
 import { randomInt } from 'node:crypto';
-import type { Backlog, BacklogPlan, BacklogWish } from '../../core/contract/backlog.ts';
+import type { Backlog, BacklogPlan, BacklogWish, WalkStop } from '../../core/contract/backlog.ts';
 import { ok, type Result, refuse } from '../../core/result.ts';
 import { chanceFrom } from '../../core/schedule/random.ts';
 import {
@@ -11,7 +11,7 @@ import {
   sampleSize,
   shareOut,
 } from '../../core/triage/sample.ts';
-import { printWalk } from '../print/walk.ts';
+import { printSurveySheet, printWalk } from '../print/walk.ts';
 import { type DrawnBook, drawnBooks, keptSample, unsurveyedBy } from '../store/backlog.ts';
 import { readHabits } from '../store/habits.ts';
 import { backlogSample } from '../store/schema.ts';
@@ -33,6 +33,12 @@ export const backlog = {
   print: room.print.handler(async ({ context, errors }) => {
     const drawn = answer(kept(context.store), errors);
     return printWalk(drawn, readHabits(context.store.db).habits.name);
+  }),
+  sheet: room.sheet.handler(({ input, context, errors }) => {
+    const stops = stopsOf(drawnBooks(context.store, input.ids));
+    const there: Result<readonly WalkStop[]> =
+      stops.length > 0 ? ok(stops) : refuse('None of these books is on the shelf any more.', 'ids');
+    return printSurveySheet(answer(there, errors), context.now(), readHabits(context.store.db).habits.name);
   }),
 };
 
@@ -104,13 +110,7 @@ function readBacklog(store: Workshop): Backlog | null {
     drawn: ids.length,
     seen: seen.length,
     gone: ids.length - books.size,
-    walk: [...books.values()].sort(alongTheShelves).map(({ id, title, shelfMark, place, surveyed }) => ({
-      bookId: id,
-      title,
-      shelfMark,
-      place,
-      surveyed,
-    })),
+    walk: stopsOf(books.values()),
     estimate:
       minutes === null || hazards === null
         ? null
@@ -129,6 +129,12 @@ function remarksOn(drawn: number, seen: number): readonly string[] {
   }
   if (seen > 1 && seen < 30) remarks.push('From fewer than 30 books the range is only a rough guide.');
   return remarks;
+}
+
+function stopsOf(books: Iterable<DrawnBook>): readonly WalkStop[] {
+  return [...books]
+    .sort(alongTheShelves)
+    .map(({ id, title, shelfMark, place, surveyed }) => ({ bookId: id, title, shelfMark, place, surveyed }));
 }
 
 function alongTheShelves(one: DrawnBook, other: DrawnBook): number {

@@ -1,11 +1,42 @@
-/** The drawn books on paper as a walk along the shelves, with room to write down what is found. */
+/** Books to be surveyed, on paper as a walk along the shelves, with room to write down what is found. */
 import type { FileAnswer } from '../../core/contract/ask.ts';
-import type { Backlog } from '../../core/contract/backlog.ts';
+import type { Backlog, WalkStop } from '../../core/contract/backlog.ts';
 import { caution, paragraph, printSheet, section, table } from './sheet.ts';
 
-export async function printWalk(backlog: Backlog, workshop: string): Promise<FileAnswer> {
-  const day = new Date(backlog.drawnAt).toISOString().slice(0, 10);
-  const stops = Map.groupBy(backlog.walk, ({ place }) => place);
+/** The drawn books, as they were when they were drawn. */
+export function printWalk(backlog: Backlog, workshop: string): Promise<FileAnswer> {
+  const day = dayOf(backlog.drawnAt);
+  return printStops(
+    backlog.walk,
+    {
+      title: 'A walk along the shelves',
+      lead: `${backlog.walk.length} of ${backlog.books} unsurveyed books, drawn by lot on ${day}. Survey each of them, however sound it looks: a book that is passed over spoils the sample.`,
+      fileName: `survey-walk-${day}.pdf`,
+    },
+    workshop,
+  );
+}
+
+/** Any books a person chose, to be surveyed by hand. */
+export function printSurveySheet(stops: readonly WalkStop[], nowMs: number, workshop: string): Promise<FileAnswer> {
+  const day = dayOf(nowMs);
+  const books = stops.length === 1 ? 'One book' : `${stops.length} books`;
+  const head = {
+    title: 'Survey sheet',
+    lead: `${books}, in the order of the shelves; ${day}.`,
+    fileName: `survey-sheet-${day}.pdf`,
+  };
+  return printStops(stops, head, workshop);
+}
+
+function dayOf(at: number): string {
+  return new Date(at).toISOString().slice(0, 10);
+}
+
+type Head = Readonly<{ title: string; lead: string; fileName: string }>;
+
+async function printStops(walk: readonly WalkStop[], head: Head, workshop: string): Promise<FileAnswer> {
+  const stops = Map.groupBy(walk, ({ place }) => place);
   const body = [...stops].flatMap(([place, books]) => [
     section(place === '' ? 'No place noted' : place),
     table(
@@ -28,20 +59,18 @@ export async function printWalk(backlog: Backlog, workshop: string): Promise<Fil
     ),
   ]);
   const bytes = await printSheet({
-    title: 'A walk along the shelves',
-    lead: `${backlog.walk.length} of ${backlog.books} unsurveyed books, drawn by lot on ${day}. Survey each of them, however sound it looks.`,
+    title: head.title,
+    lead: head.lead,
     workshop,
     paper: 'A4',
     orientation: 'landscape',
     body: [
-      paragraph(
-        'Note a grade from 1 (slight) to 3 (severe) for what is wrong, and a dash where nothing is. A book that is passed over spoils the sample.',
-      ),
+      paragraph('Note a grade from 1 (slight) to 3 (severe) for what is wrong, and a dash where nothing is.'),
       caution(
         'wear gloves where mould, powdering leather or bright green cloth is seen, close the book, and note it before anything else. Follow your local rules; for objects of value ask an accredited conservator.',
       ),
       ...body,
     ],
   });
-  return { fileName: `survey-walk-${day}.pdf`, mediaType: 'application/pdf', base64: bytes.toString('base64') };
+  return { fileName: head.fileName, mediaType: 'application/pdf', base64: bytes.toString('base64') };
 }

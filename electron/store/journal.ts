@@ -21,7 +21,7 @@ type Journal = Pick<Workshop, 'write' | 'undo' | 'redo' | 'next' | 'history' | '
 /** Rows in one run of the journal: enough to make runs few, few enough that one is held in memory with ease. */
 const rowsInARun = 500;
 
-/** Books worked out anew at once when a job of their kind is noted; more would be felt. The rest follow when the workshop is opened. */
+/** Books worked out anew at once when a job of their kind is noted; more would be felt. The rest follow when they next change. */
 const mostTaught = 500;
 
 export function openJournal(raw: Database.Database, now: () => number): Journal {

@@ -5,6 +5,7 @@ import type { BookPatch } from '../../core/contract/shelf.ts';
 import { client, readTrouble } from '../app/client.ts';
 import { useChange } from '../app/queries.ts';
 import { Button, SelectField, TextField } from '../parts/controls.tsx';
+import { saveFile } from '../parts/files.ts';
 
 type Props = Readonly<{ ids: readonly string[]; onDone: () => void }>;
 
@@ -21,7 +22,8 @@ export function BulkBar({ ids, onDone }: Props) {
     client.shelf.remove,
     ({ removed }) => `${removed.toLocaleString('en')} books removed. Ctrl+Z brings them back.`,
   );
-  const error = save.error ?? remove.error;
+  const sheet = useChange(client.backlog.sheet);
+  const error = save.error ?? remove.error ?? sheet.error;
   const options = what === 'fate' ? ['not decided', ...fates] : what === 'stage' ? stages : null;
   const chosen = value === '' ? (options?.[0] ?? '') : value;
   return (
@@ -64,6 +66,9 @@ export function BulkBar({ ids, onDone }: Props) {
         onClick={() => remove.mutate({ ids: [...ids] }, { onSuccess: onDone })}
       >
         Remove
+      </Button>
+      <Button disabled={sheet.isPending} onClick={() => sheet.mutate({ ids: [...ids] }, { onSuccess: saveFile })}>
+        Survey sheet
       </Button>
       <Button look="quiet" onClick={onDone}>
         Unmark

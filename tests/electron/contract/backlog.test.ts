@@ -79,6 +79,12 @@ describe.each(ways)('the backlog asked by %s', (way) => {
     const { base64, fileName } = await client.backlog.print();
     expect(fileName).toBe('survey-walk-2026-05-04.pdf');
     expect(Buffer.from(base64, 'base64').subarray(0, 5).toString()).toBe('%PDF-');
+    const sheet = await client.backlog.sheet({ ids: ids.slice(0, 3) });
+    expect(sheet.fileName).toBe('survey-sheet-2026-05-04.pdf');
+    expect(Buffer.from(sheet.base64, 'base64').subarray(0, 5).toString()).toBe('%PDF-');
+    expect(await refusal(client.backlog.sheet({ ids: ['nobody'] }))).toBe(
+      'None of these books is on the shelf any more.',
+    );
     await client.workshop.undo();
     await client.workshop.undo();
     await client.workshop.undo();
