@@ -49,6 +49,7 @@ type Props = Readonly<{
 const headHeight = 40;
 const groupGap = 14;
 const quarter = 15 * 60_000;
+const touchWidth = 22;
 /** A finger trembles less than this many pixels. */
 const dragFrom = 5;
 
@@ -397,6 +398,8 @@ type BarsProps = Readonly<{
 }>;
 
 const Bars = memo(function Bars({ drawing, lanes, byId, sizes, selected, focusable }: BarsProps) {
+  // A short bar is drawn over its long neighbours, and can be touched a little beside itself.
+  const ordered = useMemo(() => drawing.bars.toSorted((a, b) => b.width - a.width), [drawing]);
   return (
     <g transform={`translate(${sizes.title} 0)`}>
       {/* Under all bars, so that no book's doubt hides another step. */}
@@ -416,10 +419,11 @@ const Bars = memo(function Bars({ drawing, lanes, byId, sizes, selected, focusab
             ),
         )}
       </g>
-      {drawing.bars.map((bar) => {
+      {ordered.map((bar) => {
         const task = byId.get(bar.id)!;
         const top = rowTop(lanes, sizes, bar.lane, bar.row) + (sizes.row - sizes.bar) / 2;
         const width = Math.max(2, bar.width);
+        const beside = Math.max(3, (touchWidth - bar.width) / 2);
         const again = lanes[bar.lane]?.group === 'tool';
         const classes = [
           'week-bar',
@@ -442,9 +446,9 @@ const Bars = memo(function Bars({ drawing, lanes, byId, sizes, selected, focusab
             <title>{task.name}</title>
             <rect
               className="week-touch"
-              x={bar.x - 3}
+              x={bar.x - beside}
               y={top - (sizes.row - sizes.bar) / 2}
-              width={Math.max(bar.width, 18) + 6}
+              width={bar.width + 2 * beside}
               height={sizes.row}
             />
             {bar.heldWidth > 0.5 && (

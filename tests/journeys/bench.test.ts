@@ -94,7 +94,8 @@ test('a step is moved by keys, by hand and with its book, pinned, set aside, and
   await moved.getByRole('heading', { name: `Moved ${other.book}.` }).waitFor();
   expect(await startOf(desk, startsOn, other)).toBeGreaterThan(was);
 
-  const first = page.getByRole('button', { name: /^Surface clean|^Take the block|^Lift/ }).first();
+  const next = hands.find((task) => task.bookId !== last.bookId && task.bookId !== other.bookId)!;
+  const first = page.getByRole('button', { name: `${next.label}, ${next.book}:` });
   await first.focus();
   await page.keyboard.press('Enter');
   await page.keyboard.press('Space');
