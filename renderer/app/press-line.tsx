@@ -1,10 +1,12 @@
 /** The line that is always there: what is in the presses now, and when the next one comes out. */
+
 import { useQuery } from '@tanstack/react-query';
 import { useEffect, useState } from 'react';
 import type { PressLine } from '../../core/contract/workshop.ts';
+import { minutesWords } from '../../core/units/durations.ts';
 import { Button } from '../parts/controls.tsx';
 import { Mark } from '../parts/notices.tsx';
-import { clockWords, dayWords, minutesWords } from '../parts/words.ts';
+import { clockWords, dayWords } from '../parts/words.ts';
 import { ask } from './client.ts';
 import { useHabits, useStatus } from './queries.ts';
 import { addressOf } from './route.ts';

@@ -1,15 +1,17 @@
 /** The Bench: this week as bars, how good the plan is, what to do now, and which books the week should hold. */
+
 import { useQuery } from '@tanstack/react-query';
 import { type KeyboardEvent, useState } from 'react';
 import type { FileAnswer } from '../../core/contract/ask.ts';
 import type { Week, WeekTask } from '../../core/contract/bench.ts';
 import { leftBehind } from '../../core/schedule/behind.ts';
+import { minutesWords } from '../../core/units/durations.ts';
 import { ask, client } from '../app/client.ts';
 import { useHabits } from '../app/queries.ts';
 import { Button } from '../parts/controls.tsx';
 import { saveFile } from '../parts/files.ts';
 import { EmptyRoom, Notice, TroubleNotice, Working } from '../parts/notices.tsx';
-import { dayWords, minutesWords } from '../parts/words.ts';
+import { dayWords } from '../parts/words.ts';
 import './bench.css';
 import { ChooseWeek } from './choose.tsx';
 import { type Doings, useDoings } from './doings.ts';

@@ -1,11 +1,12 @@
 /** Which books the week should hold: the proposed set, what just missed and why, and the person's own say in both. */
+
 import { keepPreviousData, useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
+import { minutesWords } from '../../core/units/durations.ts';
 import { ask } from '../app/client.ts';
 import { addressOf } from '../app/route.ts';
 import { Button } from '../parts/controls.tsx';
 import { EmptyRoom, TroubleNotice } from '../parts/notices.tsx';
-import { minutesWords } from '../parts/words.ts';
 
 type Props = Readonly<{
   startsOn: string;

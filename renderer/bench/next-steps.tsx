@@ -1,8 +1,10 @@
 /** What to do now: the step under way with its clock, what comes out of a press, and the one step to take up next. */
+
 import type { Week, WeekTask } from '../../core/contract/bench.ts';
+import { minutesWords } from '../../core/units/durations.ts';
 import { Button } from '../parts/controls.tsx';
 import { Caution, Mark } from '../parts/notices.tsx';
-import { clockWords, dayWords, minutesWords } from '../parts/words.ts';
+import { clockWords, dayWords } from '../parts/words.ts';
 import type { Doings } from './doings.ts';
 import { StepActions } from './step-actions.tsx';
 

@@ -1,11 +1,13 @@
 /** One step beside the picture: when, why then, how sure, with what, what to take care of, and where else it could go. */
+
 import { useState } from 'react';
 import type { Week, WeekTask } from '../../core/contract/bench.ts';
 import { stepOpen } from '../../core/schedule/lanes.ts';
+import { minutesWords } from '../../core/units/durations.ts';
 import { addressOf } from '../app/route.ts';
 import { Button } from '../parts/controls.tsx';
 import { Caution } from '../parts/notices.tsx';
-import { clockWords, dayWords, minutesWords } from '../parts/words.ts';
+import { clockWords, dayWords } from '../parts/words.ts';
 import type { Doings } from './doings.ts';
 import { StepActions } from './step-actions.tsx';
 import { otherDay } from './time.ts';

@@ -1,13 +1,14 @@
 /** The practice copies: what each teaches and to whom it goes, and the books of the shelf that could join them. */
+
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import type { CopyLine, Course } from '../../core/contract/course.ts';
+import { minutesWords } from '../../core/units/durations.ts';
 import { ask, client } from '../app/client.ts';
 import { useChange } from '../app/queries.ts';
 import { addressOf } from '../app/route.ts';
 import { Button } from '../parts/controls.tsx';
 import { Mark, TroubleNotice } from '../parts/notices.tsx';
-import { minutesWords } from '../parts/words.ts';
 
 type Props = Readonly<{ course: Course; busy: boolean; onAllocate: () => void }>;
 

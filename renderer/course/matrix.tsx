@@ -1,8 +1,10 @@
 /** People by operation: who has met what through whose copy, and why each copy is theirs. */
+
 import type { Course, CoursePerson, SyllabusLine } from '../../core/contract/course.ts';
+import { minutesWords } from '../../core/units/durations.ts';
 import { addressOf } from '../app/route.ts';
 import { Button } from '../parts/controls.tsx';
-import { dayWords, minutesWords } from '../parts/words.ts';
+import { dayWords } from '../parts/words.ts';
 
 type Props = Readonly<{ course: Course; busy: boolean; onAllocate: () => void }>;
 

@@ -1,14 +1,15 @@
 /** Who comes: level, standing, wishes, allergies, diet; one person open at a time. */
+
 import { useState } from 'react';
 import { levels } from '../../core/book/book.ts';
 import { type Course, type CoursePerson, standings } from '../../core/contract/course.ts';
 import { materialKinds } from '../../core/stock/material.ts';
+import { minutesWords } from '../../core/units/durations.ts';
 import { client, readTrouble } from '../app/client.ts';
 import { useChange } from '../app/queries.ts';
 import { Button, LongField, SelectField, TextField } from '../parts/controls.tsx';
 import { Dialog } from '../parts/dialog.tsx';
 import { Notice, TroubleNotice } from '../parts/notices.tsx';
-import { minutesWords } from '../parts/words.ts';
 
 export function People({ course }: Readonly<{ course: Course }>) {
   const [open, setOpen] = useState<string | null>(null);

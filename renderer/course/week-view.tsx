@@ -1,11 +1,13 @@
 /** The week on a grid of people by time, with what all share beneath; a bar opens beside it with the reason for its hour. */
+
 import { useRef, useState } from 'react';
 import type { Course, CourseTask } from '../../core/contract/course.ts';
+import { minutesWords } from '../../core/units/durations.ts';
 import { addressOf } from '../app/route.ts';
 import { type WeekBar, WeekDrawing, type WeekLane } from '../drawings/week.tsx';
 import { Button } from '../parts/controls.tsx';
 import { Caution, EmptyRoom } from '../parts/notices.tsx';
-import { clockWords, dayWords, minutesWords } from '../parts/words.ts';
+import { clockWords, dayWords } from '../parts/words.ts';
 import { useWidth } from '../shelf/width.ts';
 
 const dayMs = 86_400_000;

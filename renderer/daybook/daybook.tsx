@@ -1,13 +1,15 @@
 /** The Day-book: what was done, day by day, and the journal of every change beneath it. */
+
 import { useQuery } from '@tanstack/react-query';
 import { useDeferredValue, useState } from 'react';
 import type { DayEntry } from '../../core/contract/daybook.ts';
+import { minutesWords } from '../../core/units/durations.ts';
 import { ask, client, readTrouble } from '../app/client.ts';
 import { useChange, useHabits } from '../app/queries.ts';
 import { addressOf } from '../app/route.ts';
 import { Button, LongField, TextField } from '../parts/controls.tsx';
 import { EmptyRoom, TroubleNotice } from '../parts/notices.tsx';
-import { clockWords, dayWords, minutesWords } from '../parts/words.ts';
+import { clockWords, dayWords } from '../parts/words.ts';
 import './daybook.css';
 
 const shown = 500;

@@ -1,7 +1,9 @@
 /** Everything of one book, in the order in which it is decided: its hazards, its fate, why it stands where it does, survey, treatment. */
+
 import { keepPreviousData, useQuery, useQueryClient } from '@tanstack/react-query';
 import { useState } from 'react';
 import type { BookOpened, ShelfQuery } from '../../core/contract/shelf.ts';
+import { minutesWords } from '../../core/units/durations.ts';
 import { ask, client, readTrouble } from '../app/client.ts';
 import { useHabits, useStatus } from '../app/queries.ts';
 import { goTo } from '../app/route.ts';
@@ -10,7 +12,7 @@ import { Button } from '../parts/controls.tsx';
 import { Dialog } from '../parts/dialog.tsx';
 import { Measure } from '../parts/measure.tsx';
 import { Mark, TroubleNotice } from '../parts/notices.tsx';
-import { dayWords, minutesWords } from '../parts/words.ts';
+import { dayWords } from '../parts/words.ts';
 import './book-pane.css';
 import { Description } from './description.tsx';
 import { FateChoice } from './fate-choice.tsx';

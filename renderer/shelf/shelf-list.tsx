@@ -1,11 +1,12 @@
 /** The list itself: rows of one height in a window that stands still while the place in the list moves behind it. */
+
 import { type KeyboardEvent, type MouseEvent, memo, type RefObject, useEffect, useRef, useState } from 'react';
 import type { ShelfQuery, ShelfRow } from '../../core/contract/shelf.ts';
+import { rangeWords } from '../../core/units/durations.ts';
 import { client, readTrouble } from '../app/client.ts';
 import { goTo } from '../app/route.ts';
 import { say } from '../app/say.ts';
 import { Mark } from '../parts/notices.tsx';
-import { rangeWords } from '../parts/words.ts';
 import { FateMark } from './fate-mark.tsx';
 import type { Rows } from './rows.ts';
 import { useSize } from './width.ts';

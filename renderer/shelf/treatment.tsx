@@ -1,13 +1,15 @@
 /** The treatment proposed from the survey, or the one that was agreed: each step with its time, waiting, materials and cautions. */
+
 import { useState } from 'react';
 import type { BookOpened } from '../../core/contract/shelf.ts';
 import type { MaterialNeed } from '../../core/stock/material.ts';
 import type { Step } from '../../core/treatment/treatment.ts';
+import { minutesWords, rangeWords } from '../../core/units/durations.ts';
 import { client } from '../app/client.ts';
 import { useHabits } from '../app/queries.ts';
 import { Button } from '../parts/controls.tsx';
 import { Caution, Mark, Notice, TroubleNotice } from '../parts/notices.tsx';
-import { dayWords, minutesWords, rangeWords } from '../parts/words.ts';
+import { dayWords } from '../parts/words.ts';
 import { useAnswer } from './keep.ts';
 
 export function Treatment({ opened }: Readonly<{ opened: BookOpened }>) {

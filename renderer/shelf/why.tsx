@@ -1,7 +1,8 @@
 /** Why the book stands where it does: the named parts of its priority, how much each weighs, and the fact behind each. */
+
 import type { BookOpened } from '../../core/contract/shelf.ts';
+import { minutesWords } from '../../core/units/durations.ts';
 import { RankRange } from '../parts/steadiness.tsx';
-import { minutesWords } from '../parts/words.ts';
 
 export function Why({ opened }: Readonly<{ opened: BookOpened }>) {
   const { priority, proposal } = opened;

@@ -1,15 +1,17 @@
 /** The unsurveyed backlog: how many books to look at to know it, which ones, and what they say of all so far. */
+
 import { keepPreviousData, useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import type { Backlog, BacklogWish, StrataBy } from '../../../core/contract/backlog.ts';
 import type { Interval } from '../../../core/triage/sample.ts';
+import { minutesWords, rangeWords } from '../../../core/units/durations.ts';
 import { ask, client } from '../../app/client.ts';
 import { useChange } from '../../app/queries.ts';
 import { addressOf } from '../../app/route.ts';
 import { Button, SelectField } from '../../parts/controls.tsx';
 import { saveFile } from '../../parts/files.ts';
 import { EmptyRoom, Mark, Notice, TroubleNotice } from '../../parts/notices.tsx';
-import { minutesWords, moneyWords, rangeWords } from '../../parts/words.ts';
+import { moneyWords } from '../../parts/words.ts';
 import './backlog.css';
 
 export function SizeUpBacklog() {

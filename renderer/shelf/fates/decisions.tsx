@@ -1,13 +1,14 @@
 /** The plan of the shelf: how good it is, what it leaves short, and each book's fate with its reason and the price of another. */
+
 import { useState } from 'react';
 import { type Fate, fates } from '../../../core/book/book.ts';
 import type { Accepted, FateLine, FatesProposed } from '../../../core/contract/fates.ts';
+import { minutesWords } from '../../../core/units/durations.ts';
 import { client } from '../../app/client.ts';
 import { useChange } from '../../app/queries.ts';
 import { addressOf } from '../../app/route.ts';
 import { Button } from '../../parts/controls.tsx';
 import { Mark, Notice, TroubleNotice } from '../../parts/notices.tsx';
-import { minutesWords } from '../../parts/words.ts';
 import { FateMark } from '../fate-mark.tsx';
 import { noteAccepted, useFates } from './state.ts';
 
