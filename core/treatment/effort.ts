@@ -27,8 +27,12 @@ export type Learned = Readonly<{
   all: number;
 }>;
 
+type Job = Pick<Observation, 'operationId' | 'format' | 'person'>;
+/** Of published minutes: the points below which 1, 5 and 9 of 10 jobs lie. */
+type Pace = readonly [number, number, number];
+
 export type Effort = Readonly<{
-  of(job: Readonly<{ operationId: string; format: string; person: string }>, published: ThreePoint): Learned;
+  of(job: Job, published: ThreePoint): Learned;
 }>;
 
 /** Standard deviation of a bench's pace around the published one, in logarithms: two in three within a third either way. Own choice. */
@@ -55,15 +59,32 @@ export function learnEffort(observations: readonly Observation[]): Effort {
   );
   const answers = told.map(({ minutes, likely }) => Math.log(minutes / likely));
   const models = told.length === 0 ? [] : weighed(designs, answers, kinds);
+  const paces = new Map<string, Pace>();
+
+  /** A shelf asks for the same few hundred kinds of job again and again: each is worked out once. */
+  function paceOf(job: Job): Pace {
+    const key = JSON.stringify([job.operationId, job.format, job.person]);
+    const known = paces.get(key);
+    if (known !== undefined) return known;
+    const keys = keysOf(job);
+    const parts = models.map((model) => predicted(model, keys, columns));
+    const at = (share: number) => Math.exp(mixturePoint(parts, share));
+    const pace: Pace = [at(0.1), at(0.5), at(0.9)];
+    paces.set(key, pace);
+    return pace;
+  }
 
   return {
     of(job, published) {
       const behind = { observations: counts.get(job.operationId) ?? 0, all: told.length };
       if (models.length === 0) return { minutes: published, ...behind };
-      const keys = keysOf(job);
-      const parts = models.map((model) => predicted(model, keys, columns));
-      const at = (share: number) => published.likely * Math.exp(mixturePoint(parts, share));
-      return { minutes: { low: at(0.1), likely: at(0.5), high: at(0.9) }, ...behind };
+      const [low, likely, high] = paceOf(job);
+      const minutes = {
+        low: published.likely * low,
+        likely: published.likely * likely,
+        high: published.likely * high,
+      };
+      return { minutes, ...behind };
     },
   };
 }
@@ -93,11 +114,7 @@ export function formatKey(format: string): string {
 
 type Kind = 'bench' | 'operation' | 'format' | 'person';
 
-function keysOf({
-  operationId,
-  format,
-  person,
-}: Pick<Observation, 'operationId' | 'format' | 'person'>): readonly (readonly [Kind, string])[] {
+function keysOf({ operationId, format, person }: Job): readonly (readonly [Kind, string])[] {
   return [
     ['bench', 'bench'],
     ['operation', `operation ${operationId}`],
