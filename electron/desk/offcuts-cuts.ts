@@ -8,7 +8,7 @@ import type { Material } from '../../core/stock/material.ts';
 import { bladeCaution, shearCaution } from '../../core/treatment/operations-basic.ts';
 import type { CutterAnswer, CutterInput } from '../engines/cutter-worker.ts';
 import { inThread } from '../engines/thread.ts';
-import { pieceById } from '../store/offcuts.ts';
+import { pieceById, titlesOf } from '../store/offcuts.ts';
 import { entry, movement, piece } from '../store/schema.ts';
 import { onHandMillionths } from '../store/stockroom.ts';
 import type { Change, Workshop } from '../store/workshop.ts';
@@ -33,9 +33,13 @@ export async function planCut(store: Workshop, asked: CutAsked): Promise<Result<
   }
   const { kerfMm, usefulMm, mostTurns } = asked;
   const colours = coloursOf(store, asked);
+  const titles = titlesOf(
+    store.db,
+    asked.parts.flatMap(({ bookId }) => bookId ?? []),
+  );
   const tries = [there, there.filter(({ origin, stock }) => origin.of !== 'roll' || stock.heightMm === 1000)];
   for (const [index, offered] of tries.entries()) {
-    const { wanted, remarks } = suited(asked, offered, colours);
+    const { wanted, remarks } = suited(asked, offered, colours, titles);
     const problem = { wanted, stock: offered.map(({ stock }) => stock), settings: { kerfMm, usefulMm, mostTurns } };
     const input: CutterInput = { task: 'plan', problem, seed: 1 };
     const answer = await inThread<CutterInput, never, CutterAnswer>('cutter-worker', input, { onStop: 'end' });
@@ -201,8 +205,10 @@ function cutPiece(
     fromPieceId: pieceId,
   };
   change.update(piece, pieceId, { usedAt: now, reservedBookId: null });
-  for (const { wantedId, name, rect, turned } of sheet.pieces) {
-    const usedBookId = bookOf(parts, wantedId);
+  for (const { wantedId, rect, turned } of sheet.pieces) {
+    const part = parts.find((one) => one.id === wantedId);
+    assert(part, 'every piece of a plan was asked for');
+    const { bookId: usedBookId, what: name } = part;
     const [heightMm, widthMm] = turned ? [rect.widthMm, rect.heightMm] : [rect.heightMm, rect.widthMm];
     const along = sheet.grain === null ? null : turned === (sheet.grain === 'width') ? 'height' : 'width';
     change.insert(piece, {

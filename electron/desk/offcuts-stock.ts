@@ -111,19 +111,28 @@ export function suited(
   { kind, parts }: CutAsked,
   offered: readonly Offered[],
   colours: ReadonlyMap<string, BookColour>,
+  titles: ReadonlyMap<string, string>,
 ): Readonly<{ wanted: readonly Wanted[]; remarks: readonly string[] }> {
-  if (!matchedKinds.has(kind)) return { wanted: parts.map(wantedOf), remarks: [] };
+  if (!matchedKinds.has(kind)) return { wanted: parts.map((part) => named(part, titles)), remarks: [] };
   const remarks = new Set<string>();
   const bought = offered.filter(({ line }) => line === null || line.donor === null);
   const wanted = parts.map((part) => {
     if (part.bookId === null) return wantedOf(part);
+    const wanted = named(part, titles);
     const book = colours.get(part.bookId);
     const kept = offered.filter(({ line }) => line?.reservedFor?.id === part.bookId);
     const { near, words } = book ? nearest(book, bought) : { near: bought, words: null };
     if (words !== null && kept.length === 0) remarks.add(words);
-    return { ...wantedOf(part), from: [...kept, ...near].map(({ stock }) => stock.id) };
+    return { ...wanted, from: [...kept, ...near].map(({ stock }) => stock.id) };
   });
   return { wanted, remarks: [...remarks] };
+}
+
+/** A part by what it is and whose it is, as it is written on the cutting sheet. */
+function named(part: Part, titles: ReadonlyMap<string, string>): Wanted {
+  const title = part.bookId === null ? undefined : titles.get(part.bookId);
+  const wanted = wantedOf(part);
+  return title === undefined ? wanted : { ...wanted, name: `${part.what}, ${title}` };
 }
 
 function nearest({ title, colour, lab }: BookColour, bought: readonly Offered[]) {

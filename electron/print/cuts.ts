@@ -3,7 +3,7 @@ import { Rect as Box, G, Line, Svg, Text, View } from '@react-pdf/renderer';
 import { createElement as h, type ReactNode } from 'react';
 import type { FileAnswer } from '../../core/contract/ask.ts';
 import type { PlannedCut } from '../../core/contract/offcuts.ts';
-import { cutLines, partWords, pieceLetter, readyWith, sayCut } from '../../core/cutting/picture.ts';
+import { cutLines, partWords, pieceGroups, pieceLetter, readyWith, sayCut } from '../../core/cutting/picture.ts';
 import type { CutSheet } from '../../core/cutting/stock.ts';
 import { formatInches, formatMm } from '../../core/units/lengths.ts';
 import { readHabits } from '../store/habits.ts';
@@ -19,7 +19,6 @@ export async function printCuts(store: Workshop, { kind, plan, cautions }: Plann
   const count = plan.sheets.reduce((sum, sheet) => sum + sheet.pieces.length, 0);
   const body: ReactNode[] = [
     ...cautions.map((sentence) => caution(`${sentence} Follow your local rules.`)),
-    ...plan.remarks.map(paragraph),
     ...plan.uncut.map((one) => paragraph(`Not cut: ${one.count} × ${one.name}; ${one.because}.`)),
   ];
   for (const [index, sheet] of plan.sheets.entries()) {
@@ -31,6 +30,7 @@ export async function printCuts(store: Workshop, { kind, plan, cautions }: Plann
     for (const rect of sheet.remnants)
       body.push(paragraph(`Back into the drawer: ${words(rect.heightMm)} × ${words(rect.widthMm)}.`));
   }
+  if (plan.remarks.length > 0) body.push(section('Mind'), ...plan.remarks.map(paragraph));
   const waste = plan.areas.stock === 0 ? 0 : Math.round((plan.areas.waste / plan.areas.stock) * 100);
   const bytes = await printSheet({
     title: `Cutting sheet: ${kind}`,
@@ -49,12 +49,12 @@ export async function printCuts(store: Workshop, { kind, plan, cautions }: Plann
 function pieceList(sheet: CutSheet, words: (mm: number) => string): ReactNode {
   return table(
     [
-      { head: 'Piece', share: 0.6 },
+      { head: 'Piece', share: 1.2 },
       { head: 'What', share: 4 },
       { head: 'Height', share: 1.2, align: 'right' },
       { head: 'Width', share: 1.2, align: 'right' },
     ],
-    sheet.pieces.map(({ name, rect }, index) => [pieceLetter(index), name, words(rect.heightMm), words(rect.widthMm)]),
+    pieceGroups(sheet).map(({ letters, name, heightMm, widthMm }) => [letters, name, words(heightMm), words(widthMm)]),
   );
 }
 
@@ -127,12 +127,13 @@ function picture(sheet: CutSheet): ReactNode {
       ...cutLines(sheet).map((line) => {
         const words = String(line.number);
         const [x, y] = [line.label.x * scale, line.label.y * scale];
-        const reach = 3 + 2.4 * words.length;
+        const size = Math.max(2.4, Math.min(6.5, line.roomMm * scale * 0.5));
+        const reach = size * (0.45 + 0.54 * words.length);
         return h(
           G,
           { key: `n${line.number}` },
-          h(Box, { x: x - reach / 2, y: y - 3.8, width: reach, height: 7.6, fill: '#ffffff' }),
-          label(x, y, words, 6.5, ink, `m${line.number}`),
+          h(Box, { x: x - reach / 2, y: y - size * 0.58, width: reach, height: size * 1.16, fill: '#ffffff' }),
+          label(x, y, words, size, ink, `m${line.number}`),
         );
       }),
     ),

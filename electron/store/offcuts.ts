@@ -128,3 +128,13 @@ export function donorIds(db: Reader): readonly string[] {
   const broken = db.selectDistinct({ id: piece.donorBookId }).from(piece).where(isNotNull(piece.donorBookId)).all();
   return [...new Set([...wrecks, ...broken].map((row) => row.id ?? ''))];
 }
+
+/** Titles by book. */
+export function titlesOf(db: Reader, bookIds: readonly string[]): ReadonlyMap<string, string> {
+  const rows = db
+    .select({ id: book.id, title: book.title })
+    .from(book)
+    .where(inArray(book.id, [...new Set(bookIds)]))
+    .all();
+  return new Map(rows.map(({ id, title }) => [id, title]));
+}

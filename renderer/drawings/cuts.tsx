@@ -94,8 +94,11 @@ export function CutSheetDrawing({ sheet, words, cuts = true }: Props) {
           strokeWidth={letter * 0.09}
         />
       ))}
-      {lines.map(({ number, label }) => (
-        <g key={number} transform={`translate(${label.x} ${label.y})`}>
+      {lines.map(({ number, label, roomMm }) => (
+        <g
+          key={number}
+          transform={`translate(${label.x} ${label.y}) scale(${Math.max(0.35, Math.min(1, roomMm / letter / 1.8))})`}
+        >
           <circle className="cut-disc" r={letter * 0.62} strokeWidth={letter * 0.06} />
           <text className="cut-number" y={letter * 0.27}>
             {number}

@@ -1,7 +1,7 @@
 /** A cutting plan: what it costs beside what it must cost at least, each sheet drawn with its cuts in order, and its acceptance. */
 import { useState } from 'react';
 import type { PlannedCut } from '../../core/contract/offcuts.ts';
-import { partWords, pieceLetter, readyWith, sayCut } from '../../core/cutting/picture.ts';
+import { partWords, pieceGroups, pieceLetter, readyWith, sayCut } from '../../core/cutting/picture.ts';
 import type { CutSheet } from '../../core/cutting/stock.ts';
 import { client } from '../app/client.ts';
 import { useChange, useHabits } from '../app/queries.ts';
@@ -118,9 +118,9 @@ function SheetPart({ sheet, number }: Readonly<{ sheet: CutSheet; number: number
         </ol>
       </details>
       <ul className="cut-names">
-        {sheet.pieces.map(({ wantedId, name, rect }, index) => (
-          <li key={`${wantedId} ${rect.xMm} ${rect.yMm}`}>
-            <strong>{pieceLetter(index)}</strong> {name}, {words(rect.heightMm)} × {words(rect.widthMm)}
+        {pieceGroups(sheet).map(({ letters, name, heightMm, widthMm }) => (
+          <li key={letters}>
+            <strong>{letters}</strong> {name}, {words(heightMm)} × {words(widthMm)}
           </li>
         ))}
       </ul>
