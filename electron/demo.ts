@@ -9,6 +9,8 @@ import { join } from 'node:path';
 import { createRouterClient } from '@orpc/server';
 import type { FileAnswer } from '../core/contract/ask.ts';
 import { assert } from '../core/result.ts';
+import { isSurveyed } from '../core/triage/fate.ts';
+import { minutesWords, rangeWords } from '../core/units/durations.ts';
 import { router } from './desk/router.ts';
 import { closeDesk, makeDesk } from './workplace.ts';
 
@@ -53,14 +55,16 @@ async function showShelf(): Promise<void> {
   const page = await client.shelf.list({ words: '', filter: {}, sort: 'attention', offset: 0, limit: 10 });
   title(`The shelf in the order it deserves attention: the first 10 of ${page.total}`);
   for (const [index, row] of page.rows.entries()) {
-    const { book, proposal } = await client.shelf.book({ id: row.id });
+    const { book, findings, proposal } = await client.shelf.book({ id: row.id });
     say(
-      `${String(index + 1).padStart(3)}  ${book.title} (${book.dateText || 'undated'}): ${row.fate ?? `${row.suggestedFate}?`}`,
+      `${String(index + 1).padStart(3)}  ${book.title} (${book.dateText || 'undated'}): ${row.fate ?? (isSurveyed(book, findings) ? `${row.suggestedFate}?` : 'survey first')}`,
     );
     say(`     ${row.reason}`);
     const { low, likely, high } = proposal.minutes;
     if (proposal.steps.length > 0) {
-      say(`     ${proposal.steps.map((step) => step.name).join('; ')}. ${low} to ${high} min, likely ${likely}.`);
+      say(
+        `     ${proposal.steps.map((step) => step.name).join('; ')}. ${rangeWords(low, high)}, likely ${minutesWords(likely)}.`,
+      );
     }
   }
 }
@@ -69,7 +73,7 @@ async function planBench(): Promise<void> {
   const startsOn = nextMonday();
   const choice = await client.bench.choose({ startsOn, keep: [], leave: [] });
   title(
-    `The bench week from ${startsOn}: ${choice.chosen.length} books in ${hours(choice.usedMinutes)} of ${hours(choice.handMinutes)}`,
+    `The bench week from ${startsOn}: ${choice.chosen.length} books in ${minutesWords(choice.usedMinutes)} of ${minutesWords(choice.handMinutes)}`,
   );
   say(
     choice.optimal
@@ -106,7 +110,7 @@ async function planCourse(): Promise<void> {
   for (const { name, level, meets, lacks, minutes } of course.people) {
     const theirs = course.copies.filter((copy) => course.people.find((one) => one.id === copy.personId)?.name === name);
     if (theirs.length === 0) continue;
-    say(`  ${name}, ${level}: ${theirs.map((copy) => copy.title).join('; ')} (${hours(minutes)})`);
+    say(`  ${name}, ${level}: ${theirs.map((copy) => copy.title).join('; ')} (${minutesWords(minutes)})`);
     say(`    meets ${meets.join(', ')}${lacks.length > 0 ? `; LACKS ${lacks.join(', ')}` : ''}`);
   }
   for (const { fits, sentence } of course.verdicts) say(`  ${fits ? 'fits' : 'SHORT'}: ${sentence}`);
@@ -147,10 +151,6 @@ function when(instant: number): string {
     minute: '2-digit',
   });
   return format.format(instant);
-}
-
-function hours(minutes: number): string {
-  return `${Math.round(minutes / 6) / 10} h`;
 }
 
 function title(words: string): void {

@@ -25,7 +25,8 @@ export function suggestFate(
   if (book.fateLocked && book.fate !== null) return { fate: book.fate, reason: 'Decided by you.' };
   const stop = blocks(hazards, 'plan');
   if (stop !== null) return { fate: 'leave', reason: stop };
-  if (findings.length === 0) return { fate: 'leave', reason: 'Nothing surveyed, or nothing found.' };
+  if (!isSurveyed(book, findings)) return { fate: 'leave', reason: 'Survey it first: nothing is known of its damage.' };
+  if (findings.length === 0) return { fate: 'leave', reason: 'Nothing was found that wants mending.' };
   if (proposal.steps.length === 0) return { fate: 'leave', reason: 'Nothing here is to be treated on this bench.' };
   const cleanOnly = proposal.steps.every((step) => cleaning.has(step.operationId));
   if (cleanOnly) return { fate: 'clean only', reason: 'Nothing is needed but cleaning and a cover.' };
@@ -44,6 +45,11 @@ export function suggestFate(
       : { fate: 'leave', reason: 'More than five hours of work for a book of no particular significance.' };
   }
   return { fate: 'restore', reason: 'Its damage can be put right on this bench.' };
+}
+
+/** Whether anybody has looked: of a waiting book without findings nothing is known, neither its fate nor its hand-work. */
+export function isSurveyed({ stage }: Pick<Book, 'stage'>, findings: readonly unknown[]): boolean {
+  return stage !== 'waiting' || findings.length > 0;
 }
 
 /** A book that may be broken for its pieces: never one that is rare, scarce, complete, unknown or dangerous, nor one that matters. */

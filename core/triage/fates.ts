@@ -7,6 +7,7 @@ import type { Book, Fate, Hazard, Level } from '../book/book.ts';
 import { blocks } from '../book/hazards.ts';
 import { draftModel, gapOf, type MipModel, noLimit, type SolveModel } from '../optimise/mip.ts';
 import { assert } from '../result.ts';
+import { minutesWords } from '../units/durations.ts';
 import { mayBreak } from './fate.ts';
 import type { Assessment } from './priority.ts';
 
@@ -346,8 +347,8 @@ function reasonFor(book: FateBook, chosen: FateOption, prices: Prices, names: Na
       const how = chosen.how === undefined ? '' : ` ${chosen.how}`;
       const hour = round(prices.minute * 60);
       return hour > 0
-        ? `Worth ${round(chosen.worth)} for ${hours(chosen.minutes)}; an hour in this plan is worth ${hour}${from}.${how}`
-        : `Worth ${round(chosen.worth)}, and there are ${hours(chosen.minutes)} for it${from}.${how}`;
+        ? `Worth ${round(chosen.worth)} for ${minutesWords(chosen.minutes)}; an hour in this plan is worth ${hour}${from}.${how}`
+        : `Worth ${round(chosen.worth)}, and there are ${minutesWords(chosen.minutes)} for it${from}.${how}`;
     }
     case 'practice': {
       const taught = chosen.teaches.map((id) => names.needs.get(id)).filter(Boolean);
@@ -360,7 +361,7 @@ function reasonFor(book: FateBook, chosen: FateOption, prices: Prices, names: Na
     case 'clean only':
       return restore === undefined
         ? 'Cleaning is what can be done for it.'
-        : `${hours(restore.minutes)} to restore it are worth more in other books; cleaning takes ${hours(chosen.minutes)}.`;
+        : `${minutesWords(restore.minutes)} to restore it are worth more in other books; cleaning takes ${minutesWords(chosen.minutes)}.`;
     case 'leave':
       if (restore === undefined) {
         return book.vetoes.find((veto) => veto.fate === 'restore')?.because ?? 'Nothing is open to it.';
@@ -368,12 +369,8 @@ function reasonFor(book: FateBook, chosen: FateOption, prices: Prices, names: Na
       if (restore.worth <= 0) return 'Nothing would be gained.';
       return restore.wants.some(({ materialId }) => (prices.materials.get(materialId) ?? 0) > 0)
         ? 'The material it wants goes to other books.'
-        : `${hours(restore.minutes)} to restore it are worth more in other books.`;
+        : `${minutesWords(restore.minutes)} to restore it are worth more in other books.`;
   }
-}
-
-function hours(minutes: number): string {
-  return minutes < 60 ? `${Math.round(minutes)} min` : `${Math.round(minutes / 6) / 10} h`;
 }
 
 function round(value: number): number {

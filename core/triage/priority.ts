@@ -8,10 +8,11 @@ import { blocks } from '../book/hazards.ts';
 import type { Effort } from '../treatment/effort.ts';
 import { propose } from '../treatment/propose.ts';
 import type { Proposal, ThreePoint } from '../treatment/treatment.ts';
-import { suggestFate } from './fate.ts';
+import { minutesWords } from '../units/durations.ts';
+import { isSurveyed, suggestFate } from './fate.ts';
 
 /** Raised when rules or the library change what an assessment says; older assessments are then worked out again. */
-export const rulesVersion = 2;
+export const rulesVersion = 3;
 
 /** The parts in the order they are shown and, where two weigh alike, named first. */
 export const partNames = ['significance', 'decay', 'use', 'benefit'] as const;
@@ -25,6 +26,8 @@ export const defaultWeights: Weights = { significance: 3, decay: 4, use: 2, bene
 type PriorityPart = Readonly<{ name: PartName; value: number; weight: number; why: string }>;
 export type Priority = Readonly<{
   score: number;
+  /** Why nothing is asked of the book any more, as a sentence, or null; its score is then 0, whatever its parts are. */
+  settled: string | null;
   /** The score before it is divided by hours, 0 to 100: what doing the book is worth, however long it takes. */
   worth: number;
   parts: readonly PriorityPart[];
@@ -32,7 +35,7 @@ export type Priority = Readonly<{
   reasons: readonly string[];
 }>;
 
-/** Score from 0 upwards, about 100 for a book that scores fully in every part and takes an hour. A book with nothing to be done scores 0. */
+/** Score from 0 upwards, about 100 for a book that scores fully in every part and takes an hour. A book with nothing to be done, or done, or left alone by its person's decision scores 0. */
 export function prioritise(
   book: Book,
   findings: readonly Finding[],
@@ -54,10 +57,16 @@ export function prioritise(
     { name: 'use', value: use, weight: weightOf(weights, 'use'), why: `for ${book.use}` },
     { name: 'benefit', value: benefit, weight: weightOf(weights, 'benefit'), why: benefitWhy(benefit) },
   ];
+  const settled = settledWhy(book);
   const worth = proposal.steps.length === 0 ? 0 : worthOf(parts);
   // Under half an hour counts as half an hour, or trifles would lead every list.
-  const score = thousandth(worth / hoursOf(proposal.minutes.likely));
-  return { score, worth: thousandth(worth), parts, reasons: reasonsOf(parts, findings, proposal) };
+  const score = settled === null ? thousandth(worth / hoursOf(proposal.minutes.likely)) : 0;
+  return { score, settled, worth: thousandth(worth), parts, reasons: reasonsOf(book, findings, proposal) };
+}
+
+function settledWhy({ stage, fate }: Book): string | null {
+  if (stage === 'done') return 'Done.';
+  return fate === 'leave' ? 'You decided to leave it.' : null;
 }
 
 /** Weighted mean of the parts times 100. */
@@ -118,8 +127,12 @@ const decayWords = ['sound: no need', 'good: low need', 'fair: medium need', 'po
  */
 function decayOf(findings: readonly Finding[]): number {
   let worst = 0;
-  for (const finding of findings) worst = Math.max(worst, active.has(finding.damage) ? 3 : finding.severity);
+  for (const finding of findings) worst = Math.max(worst, gradeOf(finding));
   return worst / 3;
+}
+
+function gradeOf(finding: Finding): number {
+  return active.has(finding.damage) ? 3 : finding.severity;
 }
 
 /** Share of the damage, weighed by severity, that some step of the proposal answers. The workshop's own rule. */
@@ -139,16 +152,51 @@ function benefitWhy(benefit: number): string {
   return `treatment answers ${Math.round(benefit * 100)} % of the damage`;
 }
 
-function reasonsOf(
-  parts: readonly PriorityPart[],
-  findings: readonly Finding[],
-  proposal: Proposal,
-): readonly string[] {
-  if (findings.length === 0) return ['Not surveyed, or nothing found.'];
-  if (proposal.steps.length === 0) return ['Nothing here is to be treated on this bench.'];
-  const hours = proposal.minutes.likely / 60;
-  const time = hours < 1 ? `${proposal.minutes.likely} min` : `${Math.round(hours * 10) / 10} h`;
-  return parts.map(({ why }) => `${capital(why)}; ${time} of hand-work.`);
+/** The book's own facts, led by the part that weighs most; in the order of `partNames`. */
+function reasonsOf(book: Book, findings: readonly Finding[], proposal: Proposal): readonly string[] {
+  const settled = settledWhy(book);
+  if (settled !== null) return [settled];
+  if (findings.length === 0) {
+    return [isSurveyed(book, findings) ? 'Nothing was found.' : 'Survey it first: nothing is known of its damage.'];
+  }
+  const damage = worstWords(findings);
+  if (proposal.steps.length === 0) return [`${capital(damage)}; nothing of it is treated on this bench.`];
+  const facts = `${damage}; ${minutesWords(proposal.minutes.likely)} ${mendWords(benefitOf(findings, proposal))}.`;
+  const plain = capital(facts);
+  const significance = book.significance === 0 ? plain : `${capital(significanceWhy(book))}: ${facts}`;
+  return [significance, plain, `For ${book.use}: ${facts}`, plain];
+}
+
+/** The worst finding in words, and the next where it is as bad: "joints split, spine missing". */
+function worstWords(findings: readonly Finding[]): string {
+  let worst: Finding | undefined;
+  let next: Finding | undefined;
+  for (const finding of findings) {
+    if (worst === undefined || gradeOf(finding) > gradeOf(worst)) {
+      next = worst;
+      worst = finding;
+    } else if (next === undefined || gradeOf(finding) > gradeOf(next)) next = finding;
+  }
+  if (worst === undefined) return '';
+  const first = findingWords(worst);
+  return next !== undefined && gradeOf(next) === gradeOf(worst) ? `${first}, ${findingWords(next)}` : first;
+}
+
+function findingWords({ part, damage, severity }: Finding): string {
+  if (things.has(damage)) return `${damage} on the ${part}`;
+  const grade = severity === 2 || whole.has(damage) ? '' : severity === 1 ? 'slightly ' : 'badly ';
+  return `${part} ${grade}${damage}`;
+}
+
+/** Damage that is a thing of its own, rather than how a part is. */
+const things: ReadonlySet<string> = new Set(['mould', 'insects', 'red rot', 'old repair', 'failed adhesive']);
+/** Damage that is there or not. */
+const whole: ReadonlySet<string> = new Set(['missing', 'detached']);
+
+function mendWords(benefit: number): string {
+  if (benefit > 0.995) return 'puts it right';
+  if (benefit >= 0.5) return 'puts most of it right';
+  return benefit > 0 ? 'puts part of it right' : 'keeps it from harm';
 }
 
 /** The place of the part that weighs most, the first of equals. */
@@ -194,7 +242,7 @@ export function assess(
   const priority = prioritise(book, findings, proposal, weights);
   const fate = suggestFate(book, findings, proposal, hazards);
   const stop = blocks(hazards, 'plan');
-  const reasons = stop === null ? priority.reasons : [stop];
+  const reasons = stop === null || priority.settled !== null ? priority.reasons : [lookFirst(stop)];
   return {
     score: priority.score,
     minutes: proposal.minutes,
@@ -208,6 +256,11 @@ export function assess(
     priority,
     proposal,
   };
+}
+
+/** What keeps the book from being planned, as the first thing to do about it. */
+function lookFirst(stop: string): string {
+  return `Look at this first: ${stop.charAt(0).toLowerCase()}${stop.slice(1)}`;
 }
 
 /** A book's parts, each weighed and divided by its hours; their sum puts the list in order. */

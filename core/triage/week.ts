@@ -4,6 +4,7 @@
  */
 import type { MaterialKind, NeedUnit } from '../stock/material.ts';
 import type { Proposal, ToolKind } from '../treatment/treatment.ts';
+import { minutesWords } from '../units/durations.ts';
 import { pack } from './knapsack.ts';
 
 export type Candidate = Readonly<{
@@ -157,9 +158,7 @@ function because(candidate: Candidate, limits: readonly Limit[], left: readonly 
 }
 
 function hours(minutes: number): string {
-  const whole = Math.ceil(minutes - 1e-9);
-  if (whole < 60) return `${whole} min`;
-  return `${Math.floor(whole / 60)} h${whole % 60 === 0 ? '' : ` ${whole % 60} min`}`;
+  return minutesWords(Math.ceil(minutes - 1e-9));
 }
 
 function amount(quantity: number, unit: NeedUnit): string {

@@ -14,7 +14,9 @@ export function keepAssessments(db: Reader) {
       // Weights come in where the shelf is put in order: what is kept here does not depend on them.
       for (const { book, findings, hazards } of readSurveyed(db, bookIds)) {
         const found = assess(book, findings, hazards, defaultWeights, effort);
-        const part = (name: string) => found.priority.parts.find((one) => one.name === name)?.value ?? 0;
+        // Nothing is asked of a settled book: with parts of nothing its score is 0 under any weights.
+        const parts = found.priority.settled === null ? found.priority.parts : [];
+        const part = (name: string) => parts.find((one) => one.name === name)?.value ?? 0;
         derived.put(assessment, {
           bookId: book.id,
           significance: part('significance'),

@@ -75,7 +75,8 @@ function rankedStrengths(store: Workshop): Ranked {
   const rows = store.raw
     .prepare(
       `SELECT a.book_id, a.minutes_likely, ${partNames.map((name) => `a.${column[name]}`).join(', ')} FROM assessment a
-       JOIN book_number n ON n.book_id = a.book_id WHERE a.minutes_likely > 0 ORDER BY ${scoreIn('a')} DESC, n.number`,
+       JOIN book_number n ON n.book_id = a.book_id WHERE a.minutes_likely > 0
+         AND max(a.significance, a.decay, a."use", a.benefit) > 0 ORDER BY ${scoreIn('a')} DESC, n.number`,
     )
     .raw()
     .all() as [string, number, ...number[]][];

@@ -138,7 +138,53 @@ describe('an assessment', () => {
     const green = book({ yearFrom: 1855, yearTo: 1855, colour: 'green' });
     const assessed = assess(green, hinge, raiseHazards(green, hinge));
     expect(assessed).toMatchObject({ hazardOpen: true, suggestedFate: 'leave' });
-    expect(assessed.reason).toMatch(/arsenical green/);
+    expect(assessed.reason).toMatch(/^Look at this first: possible arsenical green/);
+    expect(assessed.score).toBeGreaterThan(0);
+  });
+
+  test.each([
+    ['You decided to leave it.', { fate: 'leave' }],
+    ['Done.', { stage: 'done' }],
+    ['Done.', { stage: 'done', fate: 'restore', fateLocked: true }],
+  ] as const)('of what is settled scores 0 under any weights and says: %s', (reason, changes) => {
+    const settled = book({
+      significance: 3,
+      use: 'daily reading',
+      yearFrom: 1855,
+      yearTo: 1855,
+      colour: 'green',
+      ...changes,
+    });
+    for (const weights of [defaultWeights, { significance: 10, decay: 0, use: 0, benefit: 0 }]) {
+      const assessed = assess(settled, hinge, raiseHazards(settled, hinge), weights);
+      expect(assessed).toMatchObject({ score: 0, reason, reasons: [reason] });
+      expect(assessed.priority.worth).toBeGreaterThan(0);
+    }
+  });
+
+  test.each([
+    [
+      [found('joints', 'split', 2), found('spine', 'missing', 2), found('boards', 'dirty', 1)],
+      /^Joints split, spine missing; (\d+ min|\d+ h( \d\d)?) puts most of it right\.$/,
+    ],
+    [[found('boards', 'dirty', 1)], /^Boards slightly dirty; \d+ min puts it right\.$/],
+    [[found('leaves', 'mould', 1), found('spine', 'torn', 2)], /^Mould on the leaves; /],
+  ])('says what is wrong with the book itself and what would be done', (findings, words) => {
+    expect(assess(book(), findings, [], { significance: 0, decay: 1, use: 0, benefit: 0 }).reason).toMatch(words);
+  });
+
+  test('names significance or use first where that weighs most', () => {
+    const rare = book({ significance: 3, scarcity: 'scarce', use: 'teaching' });
+    const reasonUnder = (weights: Record<string, number>) => assess(rare, hinge, [], weights).reason;
+    expect(reasonUnder({ significance: 1, decay: 0, use: 0, benefit: 0 })).toMatch(
+      /^Outstanding significance, scarce: hinges loose; /,
+    );
+    expect(reasonUnder({ significance: 0, decay: 0, use: 1, benefit: 0 })).toMatch(/^For teaching: hinges loose; /);
+  });
+
+  test('of a book nobody has surveyed asks for a survey; of one where nothing was found says so', () => {
+    expect(assess(book({ stage: 'waiting' }), [], []).reason).toMatch(/^Survey it first/);
+    expect(assess(book({ stage: 'surveyed' }), [], []).reason).toBe('Nothing was found.');
   });
 
   test.each([

@@ -141,7 +141,7 @@ describe('a week', () => {
       hours(300, { toolMinutes: { 'nipping press': 1000 } }),
     );
     expect(choice.chosen).toEqual(['a']);
-    expect(choice.missed[0]?.because).toBe('The nipping press is taken: 7 h 20 min of it are short.');
+    expect(choice.missed[0]?.because).toBe('The nipping press is taken: 7 h 20 of it are short.');
   });
 
   test('respects the stock on hand and says what is short', () => {

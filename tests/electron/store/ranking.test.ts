@@ -3,7 +3,7 @@ import { assess, defaultWeights, neighboursKept, strengthsOf, type Weights } fro
 import { readSurveyed } from '../../../electron/store/books.ts';
 import { changeHabits } from '../../../electron/store/habits.ts';
 import { reason, score, steadinessOf } from '../../../electron/store/ranking.ts';
-import { assessment } from '../../../electron/store/schema.ts';
+import { assessment, book } from '../../../electron/store/schema.ts';
 import { listShelf } from '../../../electron/store/shelf.ts';
 import type { Workshop } from '../../../electron/store/workshop.ts';
 import { fillShelf } from '../../measure/shelf-books.ts';
@@ -52,6 +52,31 @@ test('the file reckons scores and reasons as core does, under any weights, and a
       .rows.map(({ id }) => id)
       .join(),
   ).toBe(orders[3]);
+});
+
+test('what is done or left by decision scores 0 in the file as in core, and comes last until the decision is taken back', () => {
+  const workshop = newWorkshop();
+  fillShelf(workshop, 60, 7);
+  const order = () => listShelf(workshop, { words: '', filter: {}, sort: 'attention', offset: 0, limit: 100 }).rows;
+  const [first, second] = order();
+  expect(second?.score).toBeGreaterThan(0);
+  const steady = steadinessOf(workshop, null).books;
+  workshop.write('Leave one and finish another', (change) => {
+    change.update(book, first?.id ?? '', { fate: 'leave' });
+    change.update(book, second?.id ?? '', { stage: 'done' });
+  });
+  for (const weights of [{}, { significance: 9, decay: 0, use: 0, benefit: 0 }]) {
+    changeHabits(workshop, { weights });
+    const { rows, reckoned } = bothWays(workshop, { ...defaultWeights, ...weights });
+    expect(rows).toEqual(reckoned.map((one) => ({ ...one, score: expect.closeTo(one.score, 3) })));
+    for (const [id, words] of [
+      [first?.id, 'You decided to leave it.'],
+      [second?.id, 'Done.'],
+    ]) {
+      expect(order().find((row) => row.id === id)).toMatchObject({ score: 0, reason: words });
+    }
+  }
+  expect(steadinessOf(workshop, null).books).toBe(steady - 2);
 });
 
 test('how steady the order is and between which ranks a book stays are reckoned from the same parts', () => {
