@@ -30,7 +30,7 @@ export function propose(
   wantByRules(plan, findings, use);
   settle(plan);
   guardTheBook(plan, book, hazards, findings, use);
-  if ([...plan.wanted.keys()].some((id) => operationById(id)?.invasive)) {
+  if (!underPigment(hazards) && [...plan.wanted.keys()].some((id) => operationById(id)?.invasive)) {
     want(plan, 'final clean', 'paste and dust of the bench', 1);
   }
   const { effort } = options;
@@ -143,6 +143,13 @@ function guardTheBook(
       remarks.add('Nothing else is done here: emerald green comes off with handling. Ask an accredited conservator.');
     }
   }
+  if (underPigment(hazards) && without(plan, (id) => id === 'surface clean').length > 0) {
+    remarks.add(
+      'Boards and edges are not cleaned dry: sponge, crumbs and brush would loosen what may be poisonous pigment. Ask an accredited conservator.',
+    );
+    // What the survey asked for was cleaning alone: the book is put where it harms nobody.
+    if (wanted.size === 0) want(plan, 'bag and label', 'its covering may hold poisonous pigment', 1);
+  }
   if (wanted.size > 0 && family === 'cloth' && mayBe19thCentury(book)) {
     remarks.add(
       '19th-century cloth of any colour may hold lead: no eating at the bench, hands off the face, hands washed.',
@@ -160,6 +167,13 @@ const paperParts: ReadonlySet<string> = new Set(['leaves', 'text block', 'plates
 /** Check that the block is not brittle before a leaf is tipped in (Collections Care Section, General Manual, 2015); the rest follows. */
 const unfitForBrittle = new Set(['tip in', 'flatten leaves', 'press', 'take down', 'resew', 'clean leaves']);
 
+/** Raised or confirmed: only what somebody has cleared is handled like any other covering. */
+function underPigment(hazards: readonly Hazard[]): boolean {
+  return hazards.some(
+    ({ state, kind }) => state !== 'cleared' && (kind === 'arsenical green' || kind === 'lead or chromium pigment'),
+  );
+}
+
 const pigmentCaution: Caution = {
   danger: 'pigment',
   sentence: 'The covering may hold poisonous pigment: gloves, wiped bench, no dry brushing or sanding, hands washed.',
@@ -172,10 +186,7 @@ const glovesNeed: MaterialNeed = { kind: 'nitrile gloves', unit: 'piece', quanti
 const nothingExtra = { cautions: [], needs: [] } as const;
 
 function stepsOf(plan: Plan, measures: Measures, hazards: readonly Hazard[]): readonly Step[] {
-  const pigment = hazards.some(
-    (hazard) =>
-      hazard.state !== 'cleared' && (hazard.kind === 'arsenical green' || hazard.kind === 'lead or chromium pigment'),
-  );
+  const pigment = underPigment(hazards);
   const rot =
     plan.family === 'leather' && hazards.some((hazard) => hazard.state !== 'cleared' && hazard.kind === 'red rot');
   const extra = pigment

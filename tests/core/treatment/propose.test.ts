@@ -243,6 +243,24 @@ describe('a proposal keeps people and rare books from harm', () => {
     expect(proposal.remarks.join(' ')).toMatch(/nothing is begun/);
   });
 
+  test.each(['raised', 'confirmed'] as const)(
+    'under a %s pigment nothing is cleaned dry and no caution speaks of a brush but to forbid it',
+    (state) => {
+      const hazard = { kind: 'lead or chromium pigment', state, reason: '', decision: '' } as const;
+      const findings = [found('boards', 'dirty', 2), found('covering', 'torn', 2), found('spine', 'torn', 3)];
+      expect(ids(propose(book(), findings, []))).toContain('surface clean');
+      const proposal = propose(book(), findings, [hazard]);
+      expect(ids(proposal)).not.toContain('surface clean');
+      expect(ids(proposal)).not.toContain('final clean');
+      for (const { sentence } of proposal.steps.flatMap((one) => one.cautions)) {
+        expect(sentence).not.toMatch(/with a soft brush/);
+      }
+      expect(proposal.remarks.join(' ')).toMatch(/not cleaned dry/);
+      expect(ids(propose(book(), [found('boards', 'dirty', 1)], [hazard]))).toEqual(['bag and label']);
+      expect(ids(propose(book(), findings, [{ ...hazard, state: 'cleared' }]))).toContain('surface clean');
+    },
+  );
+
   test('solvent steps stand under the hood with their caution', () => {
     const proposal = propose(book({ binding: 'full leather' }), [found('covering', 'red rot', 1)], []);
     const consolidated = step(proposal, 'consolidate red rot');
