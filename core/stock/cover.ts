@@ -1,5 +1,5 @@
 /** How long a material lasts, in one word, one mark and one sentence that names what would find too little. */
-import { amountWords } from './ledger.ts';
+import { amountWords, isOrAre } from './ledger.ts';
 import type { StockUnit } from './material.ts';
 import type { OrderAdvice, UsageFigures } from './orders.ts';
 import { dateOf, dayNumber, type Projection } from './projection.ts';
@@ -40,7 +40,7 @@ export function coverOf(input: CoverInput): Cover {
   const usual =
     usualDays === null
       ? ''
-      : ` At its usual use, ${amountWords(Math.round(usage.perDay * 7e6), unit)} a week, it lasts ${usualDays} days.`;
+      : ` At its usual use, ${amountWords(Math.round(usage.perDay * 7e6), unit)} a week, it lasts ${usualDays} ${usualDays === 1 ? 'day' : 'days'}.`;
   const { sentence, ...rest } = standing(input);
   return { ...rest, usualDays, sentence: `${sentence}${usual}` };
 }
@@ -52,15 +52,15 @@ function standing(input: CoverInput): Omit<Cover, 'usualDays'> {
   if (shortage !== null) {
     const { cause, date } = shortage;
     const who = `“${cause.title}” (${cause.why})`;
-    const missing = amountWords(shortage.missingMillionths, unit);
     if (date === null) {
+      const all = amountWords(-projection.afterAll, unit, 'up');
       return {
         state: 'later',
         days,
-        sentence: `Enough for everything with a day. Of the treatments agreed without one, ${who} is the first to find too little; ${amountWords(-projection.afterAll, unit)} are missing for all of them.`,
+        sentence: `Enough for everything with a day. Of the treatments agreed without one, ${who} is the first to find too little; ${all} ${isOrAre(all)} missing for all of them.`,
       };
     }
-    const meets = `On ${dayName(date)} ${who} finds ${missing} too little.`;
+    const meets = `On ${dayName(date)} ${who} ${lackWords(shortage.missingMillionths, unit)}.`;
     if (dayNumber(date) > dayNumber(today) + leadDays) {
       const by = advice?.orderBy ? ` Order by ${dayName(advice.orderBy)}.` : '';
       return { state: 'order', days, sentence: `${meets}${by}` };
@@ -82,8 +82,15 @@ function standing(input: CoverInput): Omit<Cover, 'usualDays'> {
     return { state: 'order', days, sentence: `It would fall below its safety stock. Order ${by}.` };
   }
   if (!input.promised) return { state: 'unused', days, sentence: 'Nothing planned or agreed asks for it.' };
-  const left = amountWords(projection.afterAll, unit);
-  return { state: 'lasts', days, sentence: `Everything promised is there; ${left} are left after it.` };
+  const left = projection.afterAll === 0 ? 'nothing' : amountWords(projection.afterAll, unit);
+  const verb = left === 'nothing' ? 'is' : isOrAre(left);
+  return { state: 'lasts', days, sentence: `Everything promised is there; ${left} ${verb} left after it.` };
+}
+
+/** What is counted is short by whole ones, however small a part of one would do; what is measured, by what a hand can measure. */
+function lackWords(missingMillionths: number, unit: StockUnit): string {
+  const missing = amountWords(missingMillionths, unit, 'up');
+  return unit === 'piece' ? `asks for ${missing} more than there will be` : `finds ${missing} too little`;
 }
 
 /** "Tue 12 May". */

@@ -51,7 +51,7 @@ export function enter(balance: number, wish: MovementWish, unit: StockUnit): Res
     const difference = amount - balance;
     if (difference !== 0 && reason === '') {
       return refuse(
-        `The ledger says ${amountWords(balance, unit)}, the count ${amountWords(amount, unit)}. Say what you think became of the difference.`,
+        `The ledger says ${exactWords(balance, unit)}, the count ${exactWords(amount, unit)}. Say what you think became of the difference.`,
         'reason',
       );
     }
@@ -62,7 +62,7 @@ export function enter(balance: number, wish: MovementWish, unit: StockUnit): Res
   if (kind === 'in') return ok({ kind, quantityMillionths: amount, reason });
   if (amount > balance && reason === '') {
     return refuse(
-      `Only ${amountWords(balance, unit)} are in the ledger. Say why more could be taken, or count the shelf first.`,
+      `The ledger holds only ${exactWords(balance, unit)}. Say why more could be taken, or count the shelf first.`,
       'reason',
     );
   }
@@ -77,11 +77,34 @@ export function answerEntry(wrong: LedgerEntry, reason: string): Result<LedgerEn
   return ok({ kind: wrong.kind, quantityMillionths: 0 - wrong.quantityMillionths, reason: reason.trim() });
 }
 
-/** "2.4 m", "1 sheet", "12 sheets": at most two decimals, as a person would say it. */
-export function amountWords(millionths: number, unit: StockUnit): string {
+/** What a hand can measure of each unit: whole pieces, tenths of a sheet and of a metre, whole grams and millilitres. Common practice, no source. */
+const steps: Readonly<Record<StockUnit, number>> = { sheet: 0.1, m: 0.1, g: 1, ml: 1, piece: 1 };
+
+/** "2.4 m", "1 sheet", "less than 1 g": as a hand measures it, `whole` rounded to the nearest or up. */
+export function amountWords(millionths: number, unit: StockUnit, whole: 'nearest' | 'up' = 'nearest'): string {
+  const step = steps[unit];
+  const counted = Math.abs(millionths) / million / step;
+  // A millionth over a whole step is what adding many small amounts leaves, not another step.
+  const taken = whole === 'up' ? Math.ceil(counted - 1e-4) : Math.round(counted);
+  const amount = Math.round(taken * step * 10) / 10;
+  // A remainder too small to measure is still not nothing.
+  if (amount === 0 && millionths !== 0) return `less than ${inUnit(step, unit)}`;
+  return `${millionths < 0 ? '−' : ''}${inUnit(amount, unit)}`;
+}
+
+/** "2.45 m": as it was typed, to a hundredth; what a ledger's own lines are said in, so that they add up on the page. */
+export function exactWords(millionths: number, unit: StockUnit): string {
   const amount = Math.round(millionths / 10_000) / 100;
-  // A remainder too small to show is still not nothing.
-  if (amount === 0 && millionths !== 0) return `under 0.01 ${unit}`;
-  const plural = (unit === 'sheet' || unit === 'piece') && amount !== 1 ? 's' : '';
-  return `${amount < 0 ? '−' : ''}${Math.abs(amount)} ${unit}${plural}`;
+  if (amount === 0 && millionths !== 0) return `less than ${inUnit(0.01, unit)}`;
+  return `${amount < 0 ? '−' : ''}${inUnit(Math.abs(amount), unit)}`;
+}
+
+function inUnit(amount: number, unit: StockUnit): string {
+  const plural = (unit === 'sheet' || unit === 'piece') && amount !== 0.1 && amount !== 0.01 && amount !== 1 ? 's' : '';
+  return `${amount} ${unit}${plural}`;
+}
+
+/** "is" or "are" after `amountWords`: one of a thing is, several are; so are grams and metres, but for one. */
+export function isOrAre(words: string): 'is' | 'are' {
+  return /^(less than|1 )/.test(words) ? 'is' : 'are';
 }

@@ -4,6 +4,7 @@
  * √(2 × yearly use × cost of an order / cost of keeping one for a year)), in whole packs, never more than keeps. Safety stock covers what use
  * varies by over the lead time at a stated service level (z × σ of a day × √days; any text on inventory).
  */
+import { amountWords, toMillionths } from './ledger.ts';
 import type { Material } from './material.ts';
 import { dateOf, dayNumber, type Projection } from './projection.ts';
 
@@ -90,12 +91,13 @@ export function adviseOrder(input: AdviceInput): OrderAdvice | null {
   const packs = packsFor(input, need, yearly);
   const orderBy = usual ? today : orderDay(projection.helpableOn, material.leadDays);
   const inTime = orderDay(projection.belowFloorOn, material.leadDays);
+  const words = (quantity: number, whole?: 'up') => amountWords(toMillionths(quantity), material.unit, whole);
   const working = [
     short
-      ? `The balance falls to ${figure(lowest)} ${material.unit}; ${figure(need)} ${material.unit} more bring it back to ${safety > 0 ? `the safety stock of ${figure(safety)}` : 'nothing missing'}.`
-      : `${figure(position)} ${material.unit} are left of the ${figure(reorderPoint)} at which it is time: ${figure(usage.perDay * 7)} a week over ${material.leadDays} days, and the safety stock.`,
+      ? `${lowest < 0 ? `In all ${words(-lowest, 'up')} would be missing` : `The balance falls to ${words(lowest)}`}; ${words(need, 'up')} more would bring it back to ${safety > 0 ? `the safety stock of ${words(safety)}` : 'nothing missing'}.`
+      : `Left: ${words(position)}, of the ${words(reorderPoint)} at which it is time: ${words(usage.perDay * 7)} a week over ${days(material.leadDays)}, and the safety stock.`,
     ...economics(input, yearly),
-    `${packs} ${packs === 1 ? 'pack' : 'packs'} of ${figure(material.packQuantity)} ${material.unit}.`,
+    `${packs} ${packs === 1 ? 'pack' : 'packs'} of ${words(material.packQuantity)}.`,
   ];
   return {
     packs,
@@ -134,13 +136,18 @@ function economics({ material, habits, usage }: AdviceInput, yearly: number): re
   const unitPrice = material.packPriceMinor / material.packQuantity;
   if (yearly <= 0 || unitPrice <= 0) return [];
   const best = economicQuantity(yearly, habits.orderCostMinor, unitPrice * habits.holdingShare);
+  const words = (quantity: number) => amountWords(toMillionths(quantity), material.unit);
   const life =
     material.shelfLifeDays === null
       ? ' No more is bought for thrift than is used in a year.'
-      : ` It keeps ${material.shelfLifeDays} days; no more is bought for thrift than is used in them.`;
+      : ` It keeps ${days(material.shelfLifeDays)}; no more is bought for thrift than is used in them.`;
   return [
-    `At a use of ${figure(yearly)} ${material.unit} a year, ${usage.perDay * 365 >= yearly ? 'by the ledger' : 'by what is promised'}, the economic order is ${figure(best)} ${material.unit}: an order costs ${figure(habits.orderCostMinor / 100)}, keeping ${Math.round(habits.holdingShare * 100)} % of the price a year.${life}`,
+    `At a use of ${words(yearly)} a year, ${usage.perDay * 365 >= yearly ? 'by the ledger' : 'by what is promised'}, the economic order is ${words(best)}: an order costs ${figure(habits.orderCostMinor / 100)}, keeping ${Math.round(habits.holdingShare * 100)} % of the price a year.${life}`,
   ];
+}
+
+function days(count: number): string {
+  return count === 1 ? '1 day' : `${count} days`;
 }
 
 function figure(amount: number): string {

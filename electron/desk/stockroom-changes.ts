@@ -1,7 +1,7 @@
 /** Changes of the cupboard: materials, lines of the ledger, orders placed and received. Each is one entry of the journal. */
 import type { MaterialInput } from '../../core/contract/stockroom.ts';
 import { ok, type Result, refuse } from '../../core/result.ts';
-import { amountWords, answerEntry, enter, type MovementWish, toMillionths } from '../../core/stock/ledger.ts';
+import { answerEntry, enter, exactWords, type MovementWish, toMillionths } from '../../core/stock/ledger.ts';
 import type { Material, MaterialKind } from '../../core/stock/material.ts';
 import { dateOf, dayNumber } from '../../core/stock/projection.ts';
 import { arrival, material, movement } from '../store/schema.ts';
@@ -68,7 +68,7 @@ export function addMovement(
   const before = onHandMillionths(store.db, found.id);
   const entry = enter(before, input, found.unit);
   if (!entry.ok) return entry;
-  const label = `${verbs[input.kind]} ${amountWords(toMillionths(input.quantity), found.unit)}, ${found.name}`;
+  const label = `${verbs[input.kind]} ${exactWords(toMillionths(input.quantity), found.unit)}, ${found.name}`;
   const row = { ...entry.value, materialId: found.id, at: now, bookId: input.bookId ?? null };
   const written = store.write(label, (change) => change.insert(movement, row));
   return written.ok ? counted(found, before + entry.value.quantityMillionths) : written;
@@ -108,7 +108,7 @@ export function answerMovement(
 }
 
 function counted({ name, unit }: Material, onHand: number): Result<Counted> {
-  return ok({ onHand: onHand / 1e6, words: `${amountWords(onHand, unit)} of ${name} on hand.` });
+  return ok({ onHand: onHand / 1e6, words: `${exactWords(onHand, unit)} of ${name} on hand.` });
 }
 
 type OrderInput = Readonly<{
@@ -158,7 +158,7 @@ export function receive(
   if (!entry.ok) return entry;
   const came = entry.value.quantityMillionths;
   const rest = order.quantityMillionths - came;
-  const written = store.write(`Receive ${amountWords(came, found.unit)}, ${found.name}`, (change) => {
+  const written = store.write(`Receive ${exactWords(came, found.unit)}, ${found.name}`, (change) => {
     change.insert(movement, { ...entry.value, materialId: found.id, at: now });
     change.update(arrival, order.id, { quantityMillionths: came, receivedAt: now });
     if (rest > 0 && input.restComing) {

@@ -94,7 +94,7 @@ function readMaterial(store: Workshop, id: string, now: number): Result<Material
     safety,
     keeping: keepingWords(rows, material, now),
     safetyWorking: usage.enough
-      ? `Safety stock for a ${usualOrderHabits.serviceLevel} chance of not running out over ${material.leadDays} days, from how the weekly use in the ledger varies.`
+      ? `Safety stock for a ${usualOrderHabits.serviceLevel} chance of not running out over ${material.leadDays} ${material.leadDays === 1 ? 'day' : 'days'}, from how the weekly use in the ledger varies.`
       : 'No safety stock: the ledger holds fewer than six weeks, too little to say how use varies.',
   });
 }

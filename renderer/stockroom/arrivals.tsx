@@ -6,7 +6,7 @@ import { client, readTrouble } from '../app/client.ts';
 import { useChange } from '../app/queries.ts';
 import { Button, TextField } from '../parts/controls.tsx';
 import { Mark, TroubleNotice } from '../parts/notices.tsx';
-import { quantityWords, typedNumber } from './words.ts';
+import { askWords, typedNumber, typedWords } from './words.ts';
 
 export function ArrivalItem({ arrival, named = false }: Readonly<{ arrival: ArrivalLine; named?: boolean }>) {
   const [open, setOpen] = useState(false);
@@ -20,7 +20,7 @@ export function ArrivalItem({ arrival, named = false }: Readonly<{ arrival: Arri
     <div className="arrival">
       <p>
         <Mark kind={arrival.overdue ? 'caution' : 'waiting'} /> {named && <strong>{arrival.name}, </strong>}
-        {quantityWords(arrival.quantity, arrival.unit)} due {dayName(arrival.dueOn)}
+        {typedWords(arrival.quantity, arrival.unit)} due {dayName(arrival.dueOn)}
         {arrival.overdue && ', overdue'}
         <span className="soft"> · ordered {dayName(arrival.orderedOn)}</span>
       </p>
@@ -33,7 +33,7 @@ export function ArrivalItem({ arrival, named = false }: Readonly<{ arrival: Arri
           }}
         >
           <TextField
-            name={`How much came, ${arrival.unit}`}
+            name={askWords('came', arrival.unit)}
             inputMode="decimal"
             value={quantity}
             onChange={(event) => setQuantity(event.target.value)}

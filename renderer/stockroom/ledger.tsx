@@ -8,13 +8,13 @@ import { useChange, useHabits } from '../app/queries.ts';
 import { Button, TextField } from '../parts/controls.tsx';
 import { TroubleNotice } from '../parts/notices.tsx';
 import { clockWords, dayWords } from '../parts/words.ts';
-import { quantityWords, typedNumber } from './words.ts';
+import { askWords, typedNumber, typedWords } from './words.ts';
 
 const kinds: readonly Readonly<{ kind: MovementKind; words: string; done: string; asks: string }>[] = [
-  { kind: 'out', words: 'Took out', done: 'taken out', asks: 'How much went' },
-  { kind: 'in', words: 'Put in', done: 'put in', asks: 'How much came' },
-  { kind: 'wasted', words: 'Spoilt', done: 'spoilt', asks: 'How much was spoilt' },
-  { kind: 'counted', words: 'Counted', done: 'counted', asks: 'How much is there' },
+  { kind: 'out', words: 'Took out', done: 'taken out', asks: 'went' },
+  { kind: 'in', words: 'Put in', done: 'put in', asks: 'came' },
+  { kind: 'wasted', words: 'Spoilt', done: 'spoilt', asks: 'was spoilt' },
+  { kind: 'counted', words: 'Counted', done: 'counted', asks: 'is there' },
 ];
 
 export function MovementForm({ material, onHand }: Readonly<{ material: Material; onHand: number }>) {
@@ -64,7 +64,7 @@ export function MovementForm({ material, onHand }: Readonly<{ material: Material
         </fieldset>
         <div className="movement-fields">
           <TextField
-            name={`${asks}, ${material.unit}`}
+            name={askWords(asks, material.unit)}
             inputMode="decimal"
             autoComplete="off"
             value={quantity}
@@ -75,7 +75,7 @@ export function MovementForm({ material, onHand }: Readonly<{ material: Material
                 ? undefined
                 : difference === 0
                   ? 'As the ledger says.'
-                  : `${quantityWords(Math.abs(difference), material.unit)} ${difference > 0 ? 'more' : 'less'} than the ledger says.`
+                  : `${typedWords(Math.abs(difference), material.unit)} ${difference > 0 ? 'more' : 'less'} than the ledger says.`
             }
           />
           <TextField
@@ -137,7 +137,7 @@ function LedgerItem({ line, unit, answering, onAnswer }: ItemProps) {
   const [reason, setReason] = useState('');
   const answer = useChange(client.stockroom.answerMovement, ({ words }) => words);
   const done = kinds.find((one) => one.kind === line.kind)?.done ?? line.kind;
-  const signed = `${line.quantity < 0 ? '−' : '+'}${quantityWords(Math.abs(line.quantity), unit)}`;
+  const signed = `${line.quantity < 0 ? '−' : '+'}${typedWords(Math.abs(line.quantity), unit)}`;
   const when = `${dayWords(line.at, timeZone)} ${clockWords(line.at, timeZone)}`;
   return (
     <li>
@@ -159,7 +159,7 @@ function LedgerItem({ line, unit, answering, onAnswer }: ItemProps) {
       </span>
       <span className="number">
         {signed}
-        <span className="soft small stock-working">{quantityWords(line.balance, unit)} then</span>
+        <span className="soft small stock-working">{typedWords(line.balance, unit)} then</span>
       </span>
       {answering && (
         <form

@@ -15,7 +15,7 @@ import { ArrivalItem } from './arrivals.tsx';
 import { StandingMark } from './cupboard.tsx';
 import { Ledger, MovementForm } from './ledger.tsx';
 import { MaterialForm } from './material-form.tsx';
-import { quantityWords } from './words.ts';
+import { quantityWords, typedWords } from './words.ts';
 
 export function MaterialPane({ id }: Readonly<{ id: string }>) {
   const opened = useQuery({
@@ -147,7 +147,7 @@ function Facts({ detail }: Readonly<{ detail: MaterialDetail }>) {
         <div>
           <dt>Pack</dt>
           <dd>
-            {quantityWords(material.packQuantity, unit)}, {moneyWords(material.packPriceMinor, currency)}
+            {typedWords(material.packQuantity, unit)}, {moneyWords(material.packPriceMinor, currency)}
           </dd>
         </div>
         <div>
@@ -163,7 +163,7 @@ function Facts({ detail }: Readonly<{ detail: MaterialDetail }>) {
         {material.shelfLifeDays !== null && (
           <div>
             <dt>Keeps</dt>
-            <dd>{material.shelfLifeDays} days</dd>
+            <dd>{material.shelfLifeDays === 1 ? '1 day' : `${material.shelfLifeDays} days`}</dd>
           </div>
         )}
         <div className="stock-fact-long">

@@ -10,7 +10,7 @@ import { Button } from '../parts/controls.tsx';
 import { Mark, TroubleNotice } from '../parts/notices.tsx';
 import { moneyWords } from '../parts/words.ts';
 import { ArrivalItem } from './arrivals.tsx';
-import { quantityWords, typedNumber } from './words.ts';
+import { typedNumber, typedWords } from './words.ts';
 
 export function Orders() {
   const orders = useQuery(ask.stockroom.orders.queryOptions());
@@ -94,7 +94,7 @@ function Supplier({ order, currency }: Readonly<{ order: SupplierOrder; currency
                   onChange={(event) => setTyped({ ...typed, [line.material.id]: event.target.value })}
                 />
               </label>
-              <span className="soft">× {quantityWords(line.material.packQuantity, line.material.unit)}</span>
+              <span className="soft">× {typedWords(line.material.packQuantity, line.material.unit)}</span>
             </span>
             <span className="number">{moneyWords(line.material.packPriceMinor, currency)} a pack</span>
           </li>

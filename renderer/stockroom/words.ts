@@ -2,7 +2,7 @@
 import type { StockLine } from '../../core/contract/stockroom.ts';
 import type { CoverState } from '../../core/stock/cover.ts';
 import { dayName } from '../../core/stock/cover.ts';
-import { amountWords, toMillionths } from '../../core/stock/ledger.ts';
+import { amountWords, exactWords, toMillionths } from '../../core/stock/ledger.ts';
 import type { StockUnit } from '../../core/stock/material.ts';
 import { readNumber } from '../../core/units/numbers.ts';
 import type { MarkKind } from '../parts/notices.tsx';
@@ -51,6 +51,18 @@ export function coverShare({ cover }: Pick<StockLine, 'cover'>, horizonDays: num
 
 export function quantityWords(quantity: number, unit: StockUnit): string {
   return amountWords(toMillionths(quantity), unit);
+}
+
+/** Of the ledger's own lines and of packs: as it was typed. */
+export function typedWords(quantity: number, unit: StockUnit): string {
+  return exactWords(toMillionths(quantity), unit);
+}
+
+/** "How many pieces went" of what is counted, "How much went, g" of what is measured. */
+export function askWords(what: string, unit: StockUnit): string {
+  return unit === 'piece' || unit === 'sheet'
+    ? `How many ${unit}s ${what.replace(/^was /, 'were ').replace(/^is /, 'are ')}`
+    : `How much ${what}, ${unit}`;
 }
 
 /** What a person typed as a number; not a number where it is none, which the workshop answers in words. */

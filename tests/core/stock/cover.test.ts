@@ -14,13 +14,14 @@ function cover(
   promises: readonly Promised[],
   usage = none,
   arrivals: readonly Arrival[] = [],
+  kept = mull,
 ) {
-  const projection = project({ today, horizonDays, onHandMillionths, promises, arrivals, leadDays: mull.leadDays });
+  const projection = project({ today, horizonDays, onHandMillionths, promises, arrivals, leadDays: kept.leadDays });
   const common = { today, projection, usage };
-  const advice = adviseOrder({ ...common, material: mull, safety: 0, promised: 0, habits: usualOrderHabits });
+  const advice = adviseOrder({ ...common, material: kept, safety: 0, promised: 0, habits: usualOrderHabits });
   const rest = {
-    unit: mull.unit,
-    leadDays: mull.leadDays,
+    unit: kept.unit,
+    leadDays: kept.leadDays,
     promised: promises.length > 0,
     onHandMillionths,
     nextDueOn: arrivals[0]?.dueOn ?? null,
@@ -68,6 +69,24 @@ describe('cover', () => {
     expect(lasts.sentence).toBe(
       'Everything promised is there; 9 m are left after it. At its usual use, 3.5 m a week, it lasts 20 days.',
     );
+  });
+
+  test('of what is counted says whole pieces, however small the part of one that is missing', () => {
+    const sponges = { ...mull, unit: 'piece' as const };
+    const short = cover(1_000_000, [wanted('2026-05-24', 1_070_000)], none, [], sponges);
+    expect(short.sentence).toBe(
+      'On Sun 24 May “Nine Winters at Sea” (Reline) asks for 1 piece more than there will be. Order by Thu 14 May.',
+    );
+    const later = cover(1_000_000, [wanted(null, 1_070_000)], none, [], sponges);
+    expect(later.sentence).toContain('1 piece is missing for all of them');
+    const lasts = cover(9_000_000, [wanted('2026-05-06', 50_000)], none, [], sponges);
+    expect(lasts.sentence).toBe('Everything promised is there; 9 pieces are left after it.');
+  });
+
+  test('rounds what is measured up to what a hand can measure where it is missing, and says when nothing is left', () => {
+    const short = cover(1_000_000, [wanted('2026-05-24', 1_000_000), wanted('2026-05-25', 20_000)]);
+    expect(short.sentence).toContain('finds 0.1 m too little');
+    expect(cover(1_000_000, [wanted('2026-05-24', 1_000_000)]).sentence).toContain('nothing is left after it');
   });
 
   test('of what nothing asks for is not a length of time', () => {

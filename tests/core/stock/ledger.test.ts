@@ -4,6 +4,7 @@ import {
   amountWords,
   answerEntry,
   enter,
+  exactWords,
   type LedgerEntry,
   onHandOf,
   toMillionths,
@@ -94,7 +95,7 @@ describe('a ledger', () => {
     [{ kind: 'in', quantity: 1e12, reason: '' }, 'quantity', 'ten million'],
     [{ kind: 'counted', quantity: -1, reason: 'x' }, 'quantity', 'zero or more'],
     [{ kind: 'counted', quantity: 4, reason: ' ' }, 'reason', 'The ledger says 3 sheets, the count 4 sheets'],
-    [{ kind: 'wasted', quantity: 3.5, reason: '' }, 'reason', 'Only 3 sheets are in the ledger'],
+    [{ kind: 'wasted', quantity: 3.5, reason: '' }, 'reason', 'The ledger holds only 3 sheets'],
   ] as const)('that holds three sheets refuses %j at its %s', (one, field, words) => {
     const entered = enter(3_000_000, one, 'sheet');
     expect(entered).toMatchObject({ ok: false, refusal: { field } });
@@ -114,8 +115,22 @@ test.each([
   [2_500_000, 'sheet', '2.5 sheets'],
   [0, 'piece', '0 pieces'],
   [310_004_000, 'g', '310 g'],
-  [1200, 'm', 'under 0.01 m'],
+  [1200, 'm', 'less than 0.1 m'],
+  [20_000, 'g', 'less than 1 g'],
+  [310_400_000, 'ml', '310 ml'],
+  [2_449_000, 'm', '2.4 m'],
+  [8_950_000, 'piece', '9 pieces'],
+  [70_000, 'piece', 'less than 1 piece'],
+  [1_000_000, 'piece', '1 piece'],
   [-400_000, 'm', '−0.4 m'],
 ] as const)('%i millionths of a %s are said as %s', (millionths, unit, words) => {
   expect(amountWords(millionths, unit)).toBe(words);
+});
+
+test('what is missing is rounded up, and a ledger’s own lines are said as they were typed', () => {
+  expect(amountWords(70_000, 'piece', 'up')).toBe('1 piece');
+  expect(amountWords(2_010_000, 'm', 'up')).toBe('2.1 m');
+  expect(amountWords(2_000_001, 'm', 'up')).toBe('2 m');
+  expect(exactWords(2_450_000, 'm')).toBe('2.45 m');
+  expect(exactWords(-250_000, 'sheet')).toBe('−0.25 sheets');
 });

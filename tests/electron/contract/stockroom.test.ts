@@ -197,7 +197,7 @@ describe.each(ways)('the stockroom asked by %s', (way) => {
     expect((await refusal(stockroom.saveMaterial({ ...mull, id, unit: 'g' }))).data.field).toBe('unit');
     const over = await refusal(stockroom.addMovement({ materialId: id, kind: 'out', quantity: 2, reason: '' }));
     expect(over.data.field).toBe('reason');
-    expect(over.message).toContain('Only 1 m');
+    expect(over.message).toContain('holds only 1 m');
     const wrongKind = stockroom.addMovement({ materialId: id, kind: 'lost' as never, quantity: 2, reason: '' });
     expect((await refusal(wrongKind)).data.field).toBe('kind');
     const nothing = await refusal(stockroom.placeOrder({ lines: [{ materialId: id, packs: 0 }] }));
