@@ -28,7 +28,7 @@ export type Relaxed = Readonly<{
 const waste: Fill = { kind: 'waste' };
 
 /** Solves the relaxed problem at the given prices. */
-export function relax({ tall, wide, pieces }: Grid, prices: Float64Array): Relaxed {
+function relax({ tall, wide, pieces }: Grid, prices: Float64Array): Relaxed {
   const rows = tall.count;
   const columns = wide.count;
   const filled = new Float64Array(rows * columns);

@@ -19,7 +19,7 @@ export type Band = Readonly<{ below: number; words: string }>;
  * Steps of difference by name. Up to 5 after W. S. Mokrzycki and M. Tatol, “Colour difference ΔE – a survey”, Machine Graphics and
  * Vision 20 (2011), from memory; the wider ones are common practice, no source.
  */
-export const bands: readonly Band[] = [
+const bands: readonly Band[] = [
   { below: 1, words: 'no difference to the eye' },
   { below: 2, words: 'told apart only side by side' },
   { below: 3.5, words: 'close' },

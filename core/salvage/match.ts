@@ -111,8 +111,9 @@ const families: readonly (readonly GrainPattern[])[] = [
 
 function patternReason(wanted: GrainPattern | null, found: GrainPattern | null): Reason {
   const of = 'pattern';
+  if (wanted === null && found === null) return { of, points: 4, words: 'neither pattern is noted' };
   if (wanted === null || found === null) {
-    return { of, points: 6, words: `the pattern of the ${wanted === null ? 'book' : 'piece'} is not noted` };
+    return { of, points: 7, words: `the pattern of the ${wanted === null ? 'book' : 'piece'} is not noted` };
   }
   if (wanted === found) return { of, points: 0, words: `the same pattern, ${found}` };
   if (families.some((family) => family.includes(wanted) && family.includes(found))) {

@@ -13,7 +13,7 @@ import type {
 import type { Wanted } from '../../core/cutting/stock.ts';
 import { assert, ok, type Result, refuse } from '../../core/result.ts';
 import { labOfWords } from '../../core/salvage/colour.ts';
-import type { Repair } from '../../core/salvage/match.ts';
+import { type Repair, withoutPoints } from '../../core/salvage/match.ts';
 import { type DrawerPiece, type Lab, type PieceKind, pieceKinds } from '../../core/salvage/piece.ts';
 import type { CutterAnswer, CutterInput } from '../engines/cutter-worker.ts';
 import { inThread } from '../engines/thread.ts';
@@ -225,7 +225,7 @@ async function booksSuited(store: Workshop, piece: PieceLine): Promise<PieceOpen
   return open
     .flatMap(({ line }, index) => {
       const match = rankings[index]?.matches[0];
-      if (!match) return [];
+      if (!match || match.points >= withoutPoints) return [];
       const words = match.reasons
         .filter((reason) => reason.of === 'colour' || reason.of === 'pattern')
         .map((reason) => reason.words)
