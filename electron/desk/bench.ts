@@ -1,6 +1,8 @@
 /** The Bench answers: its week, its tools, the clock on each step. */
+import { eq } from 'drizzle-orm';
 import type { Planning } from '../../core/contract/bench.ts';
 import { ok, type Result, refuse } from '../../core/result.ts';
+import { instantOf, minuteOf } from '../../core/schedule/calendar.ts';
 import { printDay } from '../print/day.ts';
 import { printWeek } from '../print/week.ts';
 import { listTools, planTasks, type StoredTask, taskById, weekPlan } from '../store/bench.ts';
@@ -104,21 +106,17 @@ type Mark = Readonly<{
 function mark(store: Workshop, input: Mark, now: number): Result<string> {
   const task = taskById(store.db, input.taskId);
   if (!task) return refuse('This step is not in the plan any more; the week has been planned anew.', 'taskId');
-  const startsOn = store.db
-    .select()
-    .from(plan)
-    .all()
-    .find((row) => row.id === task.planId)?.startsOn;
+  const startsOn = store.db.select().from(plan).where(eq(plan.id, task.planId)).get()?.startsOn;
   if (startsOn === undefined) return refuse('This step belongs to no plan.', 'taskId');
   const holding = weekPlan(store.db, startsOn);
   if (holding?.id !== task.planId)
     return refuse('The week has been planned anew since; mark the step in the new plan.', 'taskId');
 
-  const marked = markTask(store, task, input, now);
+  const marked = markTask(store, task, startsOn, input, now);
   return marked.ok ? ok(startsOn) : marked;
 }
 
-function markTask(store: Workshop, task: StoredTask, input: Mark, now: number): Result<unknown> {
+function markTask(store: Workshop, task: StoredTask, startsOn: string, input: Mark, now: number): Result<unknown> {
   const words = `${task.label}, ${task.title}`;
   const siblings = planTasks(store.db, task.planId).filter((other) => other.bookId === task.bookId);
   switch (input.action) {
@@ -165,7 +163,7 @@ function markTask(store: Workshop, task: StoredTask, input: Mark, now: number): 
           finished ? { state: 'finished', finishedAt: now } : { state: 'paused', startedAt: null },
         );
         logMinutes(change, task, clock.value ?? 0, now);
-        if (finished) moveOn(change, task, siblings, now);
+        if (finished) moveOn(change, task, siblings, now, whenAttended(store, startsOn, now));
       });
     }
   }
@@ -193,7 +191,13 @@ function clockOf(task: StoredTask, given: number | undefined, now: number): Resu
 }
 
 /** After hand-work the paste dries from now on; after the last step the book is done. */
-function moveOn(change: Change, task: StoredTask, siblings: readonly StoredTask[], now: number): void {
+function moveOn(
+  change: Change,
+  task: StoredTask,
+  siblings: readonly StoredTask[],
+  now: number,
+  attended: (instant: number) => number,
+): void {
   const next = siblings.filter((other) => other.position > task.position).sort((a, b) => a.position - b.position)[0];
   if (next && task.kind === 'hands' && next.kind !== 'hands' && next.operationId === task.operationId) {
     const endAt = now + (next.endAt - next.startAt);
@@ -202,10 +206,22 @@ function moveOn(change: Change, task: StoredTask, siblings: readonly StoredTask[
       startedAt: now,
       startAt: now,
       endAt,
-      heldUntil: next.heldUntil === null ? null : Math.max(next.heldUntil, endAt),
+      heldUntil: next.heldUntil === null ? null : attended(endAt),
     });
     change.update(book, task.bookId, { stage: next.kind === 'pressing' ? 'pressing' : 'in hand' });
     return;
   }
   change.update(book, task.bookId, { stage: next ? 'in hand' : 'done' });
+}
+
+/** From an instant on, the first at which somebody is there to open a press, by the hours of the week the plan is for. */
+function whenAttended(store: Workshop, startsOn: string, now: number): (instant: number) => number {
+  const frame = weekFrame(store, startsOn, now);
+  if (!frame.ok) return (instant) => instant;
+  const { origin, hands } = frame.value;
+  return (instant) => {
+    const minute = minuteOf(origin, instant);
+    const window = hands.find(({ to }) => to >= minute);
+    return window === undefined || window.from <= minute ? instant : instantOf(origin, window.from);
+  };
 }

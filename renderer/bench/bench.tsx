@@ -68,6 +68,7 @@ export function BenchRoom() {
           planned={booksOf(plan?.tasks, (task) => task.state !== 'finished' && task.state !== 'set aside')}
           aside={booksOf(plan?.tasks, (task) => task.state === 'set aside')}
           busy={planning.words !== null}
+          openMinutes={week.data.handMinutes}
           onPlan={(bookIds) => {
             setOpen(null);
             planning.start(bookIds);

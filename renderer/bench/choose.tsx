@@ -14,10 +14,12 @@ type Props = Readonly<{
   /** Set aside in the plan that holds. */
   aside: readonly string[];
   busy: boolean;
+  /** Open bench minutes of the week. */
+  openMinutes: number;
   onPlan: (bookIds: readonly string[]) => void;
 }>;
 
-export function ChooseWeek({ startsOn, planned, aside, busy, onPlan }: Props) {
+export function ChooseWeek({ startsOn, planned, aside, busy, openMinutes, onPlan }: Props) {
   const [keep, setKeep] = useState<readonly string[]>(planned);
   const [leave, setLeave] = useState<readonly string[]>(aside);
   const choice = useQuery({
@@ -40,7 +42,10 @@ export function ChooseWeek({ startsOn, planned, aside, busy, onPlan }: Props) {
     <section className="choose" aria-label="Choose the books">
       <p>
         {chosen.length} {chosen.length === 1 ? 'book' : 'books'}, {minutesWords(usedMinutes)} of{' '}
-        {minutesWords(handMinutes)} bench time.{' '}
+        {minutesWords(handMinutes)} bench time
+        {openMinutes > handMinutes &&
+          `; the other ${minutesWords(openMinutes - handMinutes)} is kept for what takes longer than likely`}
+        .{' '}
         {optimal
           ? 'No other set is worth more within these hours and presses.'
           : 'A better set may exist; this is the best found.'}

@@ -5,10 +5,11 @@ import { clockWords, dayWords } from '../parts/words.ts';
 
 export function QualityLine({ quality, timeZone }: Readonly<{ quality: Quality; timeZone: string }>) {
   const { finishAt, gap, measure, chance, runs, late, remarks } = quality;
+  const doubtful = late > 0 || (chance !== null && chance < likely);
   return (
     <div className="quality">
       <p>
-        <Mark kind={late > 0 ? 'caution' : 'settled'} name={late > 0 ? 'late' : 'in time'} /> The last book is out{' '}
+        <Mark kind={doubtful ? 'caution' : 'settled'} name={doubtful ? 'doubtful' : 'in time'} /> The last book is out{' '}
         <strong>
           {dayWords(finishAt, timeZone)} {clockWords(finishAt, timeZone)}
         </strong>
@@ -35,10 +36,14 @@ const measureWords: Readonly<Record<string, string>> = {
   finish: 'in when the last book is out',
 };
 
+/** A week that holds less often than this is not called safe. Our own choice. */
+const likely = 0.6;
+
 /** Fewer simulated weeks than this leave the chance uncertain by more than 5 in 100 either way. */
 const enoughRuns = 100;
 
 function chanceWords(chance: number, runs: number): string {
   const from = runs > 0 && runs < enoughRuns ? ` Only ${runs} weeks were simulated, so take it as a rough figure.` : '';
-  return `${Math.round(chance * 100)} weeks in 100 like this one hold, with minutes drawn from their ranges.${from}`;
+  const said = `In ${Math.round(chance * 100)} of 100 simulated weeks everything is out by the week’s end.`;
+  return chance < likely ? `${said} Leave a book out to be surer.${from}` : `${said}${from}`;
 }

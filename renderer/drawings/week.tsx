@@ -460,7 +460,17 @@ const Bars = memo(function Bars({ drawing, lanes, byId, sizes, selected, focusab
                 height={4}
               />
             )}
-            <rect className="week-body" x={bar.x} y={top} width={width} height={sizes.bar} rx={1.5} />
+            {(bar.kind === 'hands' ? openParts(bar.x, width, drawing.folds) : [{ x: bar.x, width }]).map((part) => (
+              <rect
+                key={part.x}
+                className="week-body"
+                x={part.x}
+                y={top}
+                width={part.width}
+                height={sizes.bar}
+                rx={1.5}
+              />
+            ))}
             {task.state === 'finished' && (
               <rect fill="url(#week-finished)" x={bar.x} y={top} width={width} height={sizes.bar} />
             )}
@@ -525,4 +535,21 @@ function shorten(title: string, width: number): string {
   const end = room < 18 ? 0 : Math.floor(room * 0.35);
   if (end === 0) return `${title.slice(0, room - 1).trimEnd()}…`;
   return `${title.slice(0, room - end - 1).trimEnd()}…${title.slice(-end).trimStart()}`;
+}
+
+/** The stretches of a bar in open hours: hands rest at night, and a step that pauses is drawn with its pauses. */
+function openParts(
+  x: number,
+  width: number,
+  folds: readonly Readonly<{ x: number; width: number }>[],
+): readonly Readonly<{ x: number; width: number }>[] {
+  const parts: { x: number; width: number }[] = [];
+  let from = x;
+  for (const fold of folds.toSorted((a, b) => a.x - b.x)) {
+    const to = Math.min(fold.x, x + width);
+    if (to - from > 0.5) parts.push({ x: from, width: to - from });
+    from = Math.max(from, fold.x + fold.width);
+  }
+  if (x + width - from > 0.5) parts.push({ x: from, width: x + width - from });
+  return parts.length > 0 ? parts : [{ x, width }];
 }

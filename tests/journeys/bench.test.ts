@@ -27,7 +27,7 @@ test('a week is chosen, planned, begun and printed', async () => {
 
   await page.getByRole('button', { name: 'Stop, keep the best' }).click();
   await page.getByText('The last book is out').waitFor();
-  await page.getByText(/weeks in 100 like this one hold/).waitFor();
+  await page.getByText(/of 100 simulated weeks/).waitFor();
   expect(await page.locator('.week-bar').count()).toBeGreaterThan(10);
 
   const now = page.getByRole('region', { name: 'What to do now' });
