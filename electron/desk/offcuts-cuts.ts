@@ -1,7 +1,7 @@
 /** Cutting plans: the stock there is of a kind, the plan in its thread, and its booking out of the cupboard and the drawer. */
 import { v7 as uuidv7 } from 'uuid';
 import type { PlannedCut } from '../../core/contract/offcuts.ts';
-import type { CutPlan, CutSheet } from '../../core/cutting/stock.ts';
+import type { CutPlan, CutSheet, Rect } from '../../core/cutting/stock.ts';
 import { assert, ok, type Result, refuse } from '../../core/result.ts';
 import type { PieceKind } from '../../core/salvage/piece.ts';
 import type { Material } from '../../core/stock/material.ts';
@@ -124,7 +124,15 @@ export function acceptCut(
       assert(origin, 'every sheet of a plan has its stock');
       remnants += sheet.remnants.length;
       if (origin.of === 'piece') cutPiece(store, change, origin.id, sheet, parts, now);
-      else putRemnants(change, sheet, fromMaterial(origin.material, planned.kind));
+      else {
+        const same = fromMaterial(origin.material, planned.kind);
+        for (const { wantedId, rect, turned } of sheet.pieces) {
+          const part = parts.find((one) => one.id === wantedId);
+          // What was cut for no book is only an entry of the ledger.
+          if (part && part.bookId !== null) putCut(change, same, rect, turned, sheet.grain, part, now);
+        }
+        putRemnants(change, sheet, same);
+      }
     }
     for (const [material, quantity] of takenOf(plan, origins)) {
       const books = new Set(plan.sheets.flatMap((sheet) => sheet.pieces.map((one) => bookOf(parts, one.wantedId))));
@@ -209,23 +217,36 @@ function cutPiece(
     const part = parts.find((one) => one.id === wantedId);
     assert(part, 'every piece of a plan was asked for');
     const { bookId: usedBookId, what: name } = part;
-    const [heightMm, widthMm] = turned ? [rect.widthMm, rect.heightMm] : [rect.heightMm, rect.widthMm];
-    const along = sheet.grain === null ? null : turned === (sheet.grain === 'width') ? 'height' : 'width';
-    change.insert(piece, {
-      ...same,
-      heightUm: um(heightMm),
-      widthUm: um(widthMm),
-      grain: along,
-      note: name,
-      usedAt: now,
-      usedBookId,
-    });
+    putCut(change, same, rect, turned, sheet.grain, part, now);
     if (usedBookId !== null) {
       const from = donor === null ? whole.name : `${whole.name}, from “${donor.title}”`;
       change.insert(entry, { at: now, bookId: usedBookId, minutes: null, note: `Cut ${name} out of ${from}.` });
     }
   }
   putRemnants(change, sheet, same);
+}
+
+/** A part as it left the shear, in its own upright; its note says what it is. */
+function putCut(
+  change: Change,
+  bequest: Bequest,
+  rect: Rect,
+  turned: boolean,
+  grain: CutSheet['grain'],
+  part: Part,
+  now: number,
+): void {
+  const [heightMm, widthMm] = turned ? [rect.widthMm, rect.heightMm] : [rect.heightMm, rect.widthMm];
+  const along = grain === null ? null : turned === (grain === 'width') ? 'height' : 'width';
+  change.insert(piece, {
+    ...bequest,
+    heightUm: um(heightMm),
+    widthUm: um(widthMm),
+    grain: along,
+    note: part.what,
+    usedAt: now,
+    usedBookId: part.bookId,
+  });
 }
 
 function putRemnants(change: Change, sheet: CutSheet, bequest: Bequest): void {

@@ -138,3 +138,22 @@ export function titlesOf(db: Reader, bookIds: readonly string[]): ReadonlyMap<st
     .all();
   return new Map(rows.map(({ id, title }) => [id, title]));
 }
+
+/** How many pieces of each kind and purpose were cut for each book: by `cutKey`. */
+export function cutAlready(db: Reader, bookIds: readonly string[]): ReadonlyMap<string, number> {
+  const rows = db
+    .select({ bookId: piece.usedBookId, kind: piece.kind, note: piece.note })
+    .from(piece)
+    .where(inArray(piece.usedBookId, [...new Set(bookIds)]))
+    .all();
+  const counts = new Map<string, number>();
+  for (const { bookId, kind, note } of rows) {
+    const key = cutKey(bookId ?? '', kind, note);
+    counts.set(key, (counts.get(key) ?? 0) + 1);
+  }
+  return counts;
+}
+
+export function cutKey(bookId: string, kind: string, what: string): string {
+  return `${bookId} ${kind} ${what}`;
+}

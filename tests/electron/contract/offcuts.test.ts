@@ -236,6 +236,8 @@ describe('a cutting plan that is accepted', () => {
     const planned = await client.offcuts.planCut(input);
     expect(planned.plan.uncut).toEqual([]);
     const { remnants } = await client.offcuts.acceptCut({ planId: planned.planId });
+    const left = (await client.offcuts.cutList()).filter((part) => part.bookId === repair!.bookId);
+    expect(left.filter((part) => part.kind === 'book cloth')).toEqual([]);
     const drawer = await client.offcuts.drawer();
     const used = drawer.filter((one) => one.usedFor?.id === repair!.bookId);
     expect(used.length).toBe(planned.plan.sheets[0]!.pieces.length);
