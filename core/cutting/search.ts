@@ -72,7 +72,7 @@ export function search(frame: Frame, sources: readonly Source[], usefulUm: numbe
       }
     }
   }
-  const tries = Math.max(100, Math.min(2500, Math.round(75_000 / Math.max(1, items.length))));
+  const tries = Math.max(100, Math.min(3000, Math.round(100_000 / Math.max(1, items.length))));
   for (let k = 0; k < tries && !shouldStop(); k++) {
     const order = moved(kept.order, chance);
     const from = chance() < 0.25 ? openedOtherwise(kept.sources, best.sheets.length, chance) : kept.sources;
