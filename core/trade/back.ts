@@ -296,6 +296,6 @@ function remarksOnLinings(textBlock: BookSize, mullOverlapMm: number, mullShortM
     remarks.push('Bailey 1916 asks for 2 in down each side on reference books.');
   }
   if (mullShortMm > textBlock.heightMm / 8)
-    remarks.push('The mull stops very short for a book of this height; 1/4 in may do.');
+    remarks.push('The mull stops very short for a book of this height; 6.4 mm (1/4 in) may do.');
   return remarks;
 }

@@ -133,6 +133,20 @@ export function calculation<const Fields extends Readonly<Record<string, Field>>
   };
 }
 
+/** What cannot be read in each of the fields as typed, by its key: all of them, in words for that field alone. */
+export function unreadable(
+  fields: Readonly<Record<string, Field>>,
+  typed: Readonly<Record<string, string>>,
+  unit: LengthUnit,
+): Readonly<Record<string, string>> {
+  const troubles: Record<string, string> = {};
+  for (const [key, field] of Object.entries(fields)) {
+    const read = readField(field, typed[key] ?? field.usual, unit);
+    if (!read.ok) troubles[key] = read.refusal.sentence;
+  }
+  return troubles;
+}
+
 /** A refusal points at a field only where the form has it. */
 function atKnownField({ sentence, field }: Refusal, fields: Readonly<Record<string, Field>>): Refusal {
   return field !== undefined && field in fields ? { sentence, field } : { sentence };

@@ -298,8 +298,9 @@ function remarksOn(
 ): readonly string[] {
   const remarks: string[] = [];
   if (jointMm < mmPerInch / 8)
-    remarks.push('Under 1/8 in the joint is a tight one: thin covering, and boards close to the shoulder.');
-  if (jointMm > mmPerInch / 4) remarks.push('Over 1/4 in is more than a French joint; the boards will hang loose.');
+    remarks.push('Under 3.2 mm (1/8 in) the joint is a tight one: thin covering, and boards close to the shoulder.');
+  if (jointMm > mmPerInch / 4)
+    remarks.push('Over 6.4 mm (1/4 in) is more than a French joint; the boards will hang loose.');
   if (squareMm > (3 / 16) * mmPerInch) remarks.push('Wide squares let a heavy block drag on the shelf.');
   if (2 * boardMm > thicknessMm) remarks.push('The two boards together are thicker than the book.');
   if (style === 'half')

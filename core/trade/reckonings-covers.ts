@@ -67,9 +67,12 @@ export const coverCalculations: readonly Calculation[] = [
       ...backAndBoard,
       style: choice('Style', ['full', 'quarter', 'half'], 'full'),
       covering: choice('Covering', ['cloth', 'leather', 'paper'], 'cloth'),
-      square: optionalLength('Squares', '1/8 in, or 3/16 in over 10 in of height, when left empty'),
-      joint: length('Joint', '4.8 mm', 'width of the groove on the finished book, 1/8 to 1/4 in'),
-      'turn-in': length('Turn-in', '19 mm', '3/4 in is usual'),
+      square: optionalLength(
+        'Squares',
+        '3.2 mm (1/8 in), or 4.8 mm (3/16 in) over 254 mm (10 in) of height, when left empty',
+      ),
+      joint: length('Joint', '4.8 mm', 'width of the groove on the finished book, 3.2 to 6.4 mm (1/8 to 1/4 in)'),
+      'turn-in': length('Turn-in', '19 mm', '19 mm (3/4 in) is usual'),
     },
     reckon(values) {
       const { style, square } = values;
@@ -172,7 +175,11 @@ export const coverCalculations: readonly Calculation[] = [
     fields: {
       ...block,
       ...backAndBoard,
-      overlap: length('Mull down each side', '31.8 mm', '1 1/4 in at least, 2 in on reference books'),
+      overlap: length(
+        'Mull down each side',
+        '31.8 mm',
+        '31.8 mm (1 1/4 in) at least, 50.8 mm (2 in) on reference books',
+      ),
       short: length('Mull short of head and tail', '12.7 mm'),
       layers: count('Layers of kraft', '1'),
       hollow: choice('Hollow', ['none', 'one on, two off', 'two on, two off'], 'none'),

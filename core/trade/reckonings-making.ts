@@ -143,7 +143,10 @@ export const makingCalculations: readonly Calculation[] = [
         figures: [
           { label: 'Then', text: answer.value.attachment },
           { label: 'Leaves to an oversewn section', value: leaves.value, unit: '' },
-          { label: 'Economy binding', text: economyBindingAllowed(thickness) ? 'allowed' : 'not over 5/8 in' },
+          {
+            label: 'Economy binding',
+            text: economyBindingAllowed(thickness) ? 'allowed' : 'not over 15.9 mm (5/8 in)',
+          },
         ],
         remarks: [answer.value.because],
       });

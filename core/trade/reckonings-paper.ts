@@ -52,7 +52,7 @@ export const paperCalculations: readonly Calculation[] = [
     fields: {
       format: text('Format', 'crown 8vo', 'such as demy 8vo, royal 4to, in-12 raisin'),
       tradition: choice('Tradition', traditions, 'british'),
-      trim: length('Trim', '3.2 mm', '1/8 in at head, tail and fore-edge'),
+      trim: length('Trim', '3.2 mm', '3.2 mm (1/8 in) at head, tail and fore-edge'),
     },
     reckon({ format, tradition, trim }) {
       const read = readFormat(format);

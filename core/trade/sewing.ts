@@ -107,7 +107,8 @@ export function sewingStations(
 export function endpaperStations(heightMm: number): Result<readonly number[]> {
   const ends = [3 / 16, 3 / 8, 3 / 4].map((inches) => inches * mmPerInch);
   const last = 0.75 * mmPerInch;
-  if (!(heightMm > 2 * last)) return refuse('The stations at head and tail need a book over 1 1/2 in tall.', 'height');
+  if (!(heightMm > 2 * last))
+    return refuse('The stations at head and tail need a book over 38.1 mm (1 1/2 in) tall.', 'height');
   const span = heightMm - 2 * last;
   const pairs = Math.max(0, Math.round(span / (2.5 * mmPerInch)) - 1);
   const middle: number[] = [];

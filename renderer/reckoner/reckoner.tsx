@@ -1,6 +1,6 @@
 /** The Reckoner: one calculation at a time, inputs and drawing side by side, and beneath them how every figure comes about. */
 import { useDeferredValue, useMemo, useState } from 'react';
-import type { Calculation, Field } from '../../core/trade/calculation.ts';
+import { type Calculation, type Field, unreadable } from '../../core/trade/calculation.ts';
 import { calculations } from '../../core/trade/reckoner.ts';
 import { formatInches, formatMm, readLength } from '../../core/units/lengths.ts';
 import { useHabits } from '../app/queries.ts';
@@ -62,6 +62,7 @@ function Reckoning({ calculation }: Readonly<{ calculation: Calculation }>) {
   );
   const outcome = answer.ok ? answer.value : null;
   const trouble = answer.ok ? null : answer.refusal;
+  const troubles = answer.ok ? {} : unreadable(calculation.fields, settled, units);
   return (
     <article className="reckoning">
       <header>
@@ -76,7 +77,7 @@ function Reckoning({ calculation }: Readonly<{ calculation: Calculation }>) {
               field={field}
               value={typed[key] ?? field.usual}
               units={units}
-              trouble={trouble?.field === key ? trouble.sentence : undefined}
+              trouble={troubles[key] ?? (trouble?.field === key ? trouble.sentence : undefined)}
               onType={(value) => setTyped({ ...typed, [key]: value })}
             />
           ))}
@@ -148,6 +149,6 @@ function inBothUnits(value: string, units: Units, hint: string | undefined): str
   const read = readLength(value, { defaultUnit: units });
   if (!read.ok) return hint;
   const inches = /in|["”″]|ft/i.test(value) || (units === 'in' && !/mm|cm/i.test(value));
-  const other = inches ? formatMm(read.value) : formatInches(read.value);
+  const other = `= ${inches ? formatMm(read.value) : formatInches(read.value)}`;
   return hint === undefined ? other : `${other} · ${hint}`;
 }

@@ -120,7 +120,7 @@ type MeasureProps = Readonly<{ name: string; mm: number | null; keep: (mm: numbe
 function MeasureField({ name, mm, keep }: MeasureProps) {
   const { units } = useHabits();
   const shown = mm === null ? '' : units === 'mm' ? formatMm(mm) : formatInches(mm);
-  const other = mm === null ? 'not measured' : units === 'mm' ? formatInches(mm) : formatMm(mm);
+  const other = mm === null ? 'not measured' : `= ${units === 'mm' ? formatInches(mm) : formatMm(mm)}`;
   return (
     <SavedText
       name={name}

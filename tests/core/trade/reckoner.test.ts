@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import type { Calculation, Circumstances, Outcome } from '../../../core/trade/calculation.ts';
+import { type Calculation, type Circumstances, type Outcome, unreadable } from '../../../core/trade/calculation.ts';
 import { calculations } from '../../../core/trade/reckoner.ts';
 
 const seed = 20_261_125;
@@ -122,6 +122,19 @@ describe('the Reckoner', () => {
         { seed, numRuns: 60 },
       );
     });
+  });
+
+  test('every field that cannot be read is said, each in its own words without its label', () => {
+    for (const one of calculations) {
+      const wrong = Object.entries(one.fields).filter(
+        ([, field]) => field.kind === 'length' || field.kind === 'number',
+      );
+      const typed = Object.fromEntries(wrong.map(([key]) => [key, 'x7x']));
+      const troubles = unreadable(one.fields, typed, 'mm');
+      expect(Object.keys(troubles)).toEqual(wrong.map(([key]) => key));
+      for (const [key, field] of wrong) expect(troubles[key]).not.toContain(`${field.label}:`);
+      expect(unreadable(one.fields, {}, 'mm')).toEqual({});
+    }
   });
 
   test('a refusal from within a calculation points at the field it means', () => {
