@@ -1,8 +1,10 @@
 /** Find anything or do anything: one field, answered at every key. */
+
 import { keepPreviousData, useQuery } from '@tanstack/react-query';
 import { type KeyboardEvent, useId, useState } from 'react';
 import type { Found } from '../../core/contract/workshop.ts';
 import { Dialog } from '../parts/dialog.tsx';
+import { shortened } from '../parts/words.ts';
 import { ask } from './client.ts';
 import './finder.css';
 import { rooms, workshopPage } from './rooms.tsx';
@@ -79,7 +81,7 @@ export function Finder({ onClose }: Readonly<{ onClose: () => void }>) {
             ref={index === current ? intoView : undefined}
             onClick={() => take(choice)}
           >
-            <span>{choice.title}</span>
+            <span>{shortened(choice.title)}</span>
             <span className="soft small">{choice.detail}</span>
           </div>
         ))}

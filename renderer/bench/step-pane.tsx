@@ -5,6 +5,7 @@ import type { Week, WeekTask } from '../../core/contract/bench.ts';
 import { stepOpen } from '../../core/schedule/lanes.ts';
 import { minutesWords } from '../../core/units/durations.ts';
 import { addressOf } from '../app/route.ts';
+import { Clamped } from '../parts/clamped.tsx';
 import { Button } from '../parts/controls.tsx';
 import { Caution } from '../parts/notices.tsx';
 import { clockWords, dayWords } from '../parts/words.ts';
@@ -27,7 +28,7 @@ export function StepPane({ task, week, doings, onClose }: Props) {
         </Button>
       </div>
       <p>
-        <a href={addressOf('shelf', task.bookId)}>{task.book}</a>
+        <Clamped words={task.book} href={addressOf('shelf', task.bookId)} />
       </p>
       {task.cautions.map((sentence) => (
         <Caution key={sentence} sentence={sentence} />

@@ -19,3 +19,8 @@ export function dayWords(at: number | string, timeZone: string): string {
 export function clockWords(at: number, timeZone: string): string {
   return new Intl.DateTimeFormat('en-GB', { hour: '2-digit', minute: '2-digit', timeZone }).format(at);
 }
+
+/** A title within a sentence: as much of it as tells the book from others. */
+export function shortened(words: string): string {
+  return words.length > 120 ? `${words.slice(0, 119).trimEnd()}…` : words;
+}

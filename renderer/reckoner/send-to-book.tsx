@@ -1,4 +1,5 @@
 /** Which book an answer is for. What was typed is kept there where it differs from the book's own measures. */
+
 import { keepPreviousData, useQuery, useQueryClient } from '@tanstack/react-query';
 import { useState } from 'react';
 import type { ShelfRow } from '../../core/contract/shelf.ts';
@@ -8,6 +9,7 @@ import { say } from '../app/say.ts';
 import { Button, TextField } from '../parts/controls.tsx';
 import { Dialog } from '../parts/dialog.tsx';
 import { TroubleNotice } from '../parts/notices.tsx';
+import { shortened } from '../parts/words.ts';
 
 type Props = Readonly<{ calculation: Calculation; typed: Readonly<Record<string, string>>; onClose: () => void }>;
 
@@ -28,8 +30,8 @@ export function SendToBook({ calculation, typed, onClose }: Props) {
       const after = await client.reckoner.keep({ bookId: row.id, calculation: calculation.id, typed });
       say(
         JSON.stringify(before) === JSON.stringify(after)
-          ? `“${row.title}” has these measures already.`
-          : `${calculation.title} kept with “${row.title}”. Ctrl+Z takes it back.`,
+          ? `“${shortened(row.title)}” has these measures already.`
+          : `${calculation.title} kept with “${shortened(row.title)}”. Ctrl+Z takes it back.`,
       );
       void queries.invalidateQueries();
       onClose();
@@ -58,7 +60,7 @@ export function SendToBook({ calculation, typed, onClose }: Props) {
         {found.data?.rows.map((row) => (
           <li key={row.id}>
             <Button look="quiet" disabled={!said} onClick={() => void send(row)}>
-              {row.title}
+              {shortened(row.title)}
               <span className="soft"> {[row.author, row.dateText].filter(Boolean).join(', ')}</span>
             </Button>
           </li>

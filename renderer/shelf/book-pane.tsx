@@ -8,11 +8,12 @@ import { ask, client, readTrouble } from '../app/client.ts';
 import { useHabits, useStatus } from '../app/queries.ts';
 import { goTo } from '../app/route.ts';
 import { say } from '../app/say.ts';
+import { Clamped } from '../parts/clamped.tsx';
 import { Button } from '../parts/controls.tsx';
 import { Dialog } from '../parts/dialog.tsx';
 import { Measure } from '../parts/measure.tsx';
 import { Mark, TroubleNotice } from '../parts/notices.tsx';
-import { dayWords } from '../parts/words.ts';
+import { dayWords, shortened } from '../parts/words.ts';
 import './book-pane.css';
 import { Description } from './description.tsx';
 import { FateChoice } from './fate-choice.tsx';
@@ -89,9 +90,11 @@ function Head({ opened, query }: Readonly<{ opened: BookOpened; query: ShelfQuer
         <Next id={book.id} query={query} />
         <Close />
       </div>
-      <h2>{book.title}</h2>
+      <h2>
+        <Clamped words={book.title} />
+      </h2>
       <p className="pane-author">
-        {[book.author, book.imprint, book.imprint.includes(book.dateText) ? '' : book.dateText]
+        {[shortened(book.author), shortened(book.imprint), book.imprint.includes(book.dateText) ? '' : book.dateText]
           .filter(Boolean)
           .join(', ')}
       </p>
@@ -195,7 +198,7 @@ function Remove({ opened }: Readonly<{ opened: BookOpened }>) {
     try {
       await client.shelf.remove({ ids: [book.id] });
       goTo('shelf');
-      say(`“${book.title}” is off the shelf. Ctrl+Z brings it back.`);
+      say(`“${shortened(book.title)}” is off the shelf. Ctrl+Z brings it back.`);
       void queries.invalidateQueries();
     } catch (thrown) {
       setError(thrown);
@@ -209,8 +212,8 @@ function Remove({ opened }: Readonly<{ opened: BookOpened }>) {
       {asking && (
         <Dialog title="Remove this book?" onClose={() => setAsking(false)}>
           <p>
-            “{book.title}” goes off the shelf with its findings, hazards and agreed treatment. Undo brings all of it
-            back.
+            “{shortened(book.title)}” goes off the shelf with its findings, hazards and agreed treatment. Undo brings
+            all of it back.
           </p>
           {error !== null && <TroubleNotice error={error} />}
           <div className="actions">

@@ -1,4 +1,5 @@
 /** A new book in one line of keys. Lot, place and format stay for the next one. */
+
 import { keepPreviousData, useQuery } from '@tanstack/react-query';
 import { type FormEvent, useRef, useState } from 'react';
 import { type Binding, bindings } from '../../core/book/book.ts';
@@ -9,6 +10,7 @@ import { addressOf } from '../app/route.ts';
 import { say } from '../app/say.ts';
 import { Button, SelectField, TextField } from '../parts/controls.tsx';
 import { Mark } from '../parts/notices.tsx';
+import { shortened } from '../parts/words.ts';
 import { Close } from './book-pane.tsx';
 import './book-pane.css';
 import { useAnswer } from './keep.ts';
@@ -64,7 +66,7 @@ export function NewBook() {
       setTyped({ ...blank, ...carried });
       setTrouble(null);
       setLast({ id: made.book.id, title: made.book.title });
-      say(`“${made.book.title}” is on the shelf.`);
+      say(`“${shortened(made.book.title)}” is on the shelf.`);
       title.current?.querySelector('input')?.focus();
     } catch (error) {
       const { sentence, field } = readTrouble(error);
@@ -129,8 +131,8 @@ export function NewBook() {
           </Button>
           {last !== null && (
             <span>
-              <Mark kind="settled" /> <a href={addressOf('shelf', last.id)}>{last.title}</a> is on the shelf; survey it
-              now or type the next.
+              <Mark kind="settled" /> <a href={addressOf('shelf', last.id)}>{shortened(last.title)}</a> is on the shelf;
+              survey it now or type the next.
             </span>
           )}
         </div>
@@ -164,7 +166,7 @@ function Alike({ title }: Readonly<{ title: string }>) {
       {data.rows.map((row, at) => (
         <span key={row.id}>
           {at > 0 && '; '}
-          <a href={addressOf('shelf', row.id)}>{row.title}</a>
+          <a href={addressOf('shelf', row.id)}>{shortened(row.title)}</a>
           {row.dateText !== '' && `, ${row.dateText}`}
         </span>
       ))}
