@@ -14,7 +14,7 @@ export type FatesStart = Readonly<{
   locked: number;
   /** Books under a possible hazard, which wait until somebody has looked. */
   toLookAt: number;
-  /** Books on the shelf of which no damage is noted: nothing can be said of them. */
+  /** Waiting books of which no damage is noted: nobody has looked, so nothing can be said of them. */
   unsurveyed: number;
   /** By course that is still to come, the copies its people would need and do not have. */
   courses: readonly Readonly<{ id: string; title: string; startsOn: string; people: number; needs: readonly Need[] }>[];

@@ -59,6 +59,8 @@ export type ShelfRow = Readonly<{
   fateLocked: boolean;
   suggestedFate: Fate;
   stage: Stage;
+  /** False while nobody has looked: neither its suggested fate nor its hand-work is known then. */
+  surveyed: boolean;
   score: number;
   minutes: ThreePoint;
   level: Level;

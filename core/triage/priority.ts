@@ -179,7 +179,9 @@ function worstWords(findings: readonly Finding[]): string {
   }
   if (worst === undefined) return '';
   const first = findingWords(worst);
-  return next !== undefined && gradeOf(next) === gradeOf(worst) ? `${first}, ${findingWords(next)}` : first;
+  if (next === undefined || gradeOf(next) !== gradeOf(worst)) return first;
+  const alike = next.part === worst.part && !things.has(next.damage) && !things.has(worst.damage);
+  return alike ? `${first} and ${next.damage}` : `${first}, ${findingWords(next)}`;
 }
 
 function findingWords({ part, damage, severity }: Finding): string {

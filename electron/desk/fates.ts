@@ -123,12 +123,15 @@ async function proposeFates(
         say({ kind: 'progress', words: `Prices are known; looking for the best plan of ${count(books.length)}` }),
     },
   );
-  const { open, locked } = countUndecided(store);
+  const { open, locked, unsurveyed } = countUndecided(store);
   const left = open + locked - ids.length;
-  const remarks =
-    left > 0
-      ? [`The ${ids.length} books with most at stake were weighed; ${count(left)} more keep what they have.`]
-      : [];
+  const remarks: string[] = [];
+  if (left > 0) {
+    remarks.push(`The ${ids.length} books with most at stake were weighed; ${count(left)} more keep what they have.`);
+  }
+  if (unsurveyed > 0) {
+    remarks.push(`Left out, since nobody has surveyed them: ${count(unsurveyed)}. Of them nothing is known yet.`);
+  }
   return {
     status: found.status,
     gap: found.gap,

@@ -24,7 +24,9 @@ export function countUndecided({ raw }: Workshop): Counts {
     .get() as { open: number; locked: number };
   const toLookAt = raw.prepare(`SELECT count(*) ${surveyed} AND a.hazard_open = 1`).pluck().get() as number;
   const unsurveyed = raw
-    .prepare('SELECT count(*) FROM book b WHERE NOT EXISTS (SELECT 1 FROM finding f WHERE f.book_id = b.id)')
+    .prepare(
+      "SELECT count(*) FROM book b WHERE b.stage = 'waiting' AND NOT EXISTS (SELECT 1 FROM finding f WHERE f.book_id = b.id)",
+    )
     .pluck()
     .get() as number;
   return { ...counted, toLookAt, unsurveyed };

@@ -143,7 +143,10 @@ function conditions(filter: ShelfQuery['filter']): Readonly<{ where: string; val
   return { where: parts.length === 0 ? '' : `WHERE ${parts.join(' AND ')}`, values };
 }
 
-type Shown = Omit<ShelfRow, 'minutes' | 'fateLocked' | 'hazardOpen' | 'place' | 'heightMm' | 'thicknessMm'> &
+type Shown = Omit<
+  ShelfRow,
+  'minutes' | 'fateLocked' | 'surveyed' | 'hazardOpen' | 'place' | 'heightMm' | 'thicknessMm'
+> &
   Readonly<{
     heightUm: number | null;
     thicknessUm: number | null;
@@ -151,6 +154,7 @@ type Shown = Omit<ShelfRow, 'minutes' | 'fateLocked' | 'hazardOpen' | 'place' | 
     likely: number;
     high: number;
     locked: number;
+    findings: number;
     hazard: number;
     placeId: string | null;
   }>;
@@ -161,13 +165,14 @@ function rowsOf(store: Workshop, numbers: readonly number[]): readonly ShelfRow[
       `SELECT b.id, b.shelf_mark AS shelfMark, b.title, b.author, b.date_text AS dateText, b.binding, b.colour, b.pattern,
          b.height_um AS heightUm, b.thickness_um AS thicknessUm, b.place_id AS placeId, b.fate, b.fate_locked AS locked, b.stage,
          a.suggested_fate AS suggestedFate, ${scoreIn('a')} AS score, a.minutes_low AS low, a.minutes_likely AS likely, a.minutes_high AS high,
-         a.level, ${reasonIn('a')} AS reason, a.hazard_open AS hazard
+         a.level, ${reasonIn('a')} AS reason, a.hazard_open AS hazard,
+         EXISTS (SELECT 1 FROM finding f WHERE f.book_id = b.id) AS findings
        FROM json_each(?) j JOIN book_number n ON n.number = j.value
          JOIN book b ON b.id = n.book_id JOIN assessment a ON a.book_id = b.id ORDER BY j.key`,
     )
     .all(JSON.stringify(numbers)) as Shown[];
   const names = placeNames(store.db);
-  return shown.map(({ heightUm, thicknessUm, low, likely, high, locked, hazard: open, placeId, ...row }) => ({
+  return shown.map(({ heightUm, thicknessUm, low, likely, high, locked, findings, hazard: open, placeId, ...row }) => ({
     ...row,
     title: shortened(row.title),
     author: shortened(row.author),
@@ -175,6 +180,7 @@ function rowsOf(store: Workshop, numbers: readonly number[]): readonly ShelfRow[
     thicknessMm: thicknessUm === null ? null : thicknessUm / 1000,
     place: placeId === null ? '' : (names.get(placeId) ?? ''),
     fateLocked: locked === 1,
+    surveyed: row.stage !== 'waiting' || findings === 1,
     minutes: { low, likely, high },
     hazardOpen: open === 1,
   }));

@@ -2,13 +2,14 @@
 import { useState } from 'react';
 import { type Fate, fates, type Stage, stages } from '../../core/book/book.ts';
 import type { BookOpened, BookPatch } from '../../core/contract/shelf.ts';
+import { isSurveyed } from '../../core/triage/fate.ts';
 import { readTrouble } from '../app/client.ts';
 import { SavedSelect } from '../parts/saved.tsx';
 import { FateMark } from './fate-mark.tsx';
 import { useKeep } from './keep.ts';
 
 export function FateChoice({ opened }: Readonly<{ opened: BookOpened }>) {
-  const { book, suggestedFate } = opened;
+  const { book, findings, suggestedFate } = opened;
   const keep = useKeep(book.id);
   const [trouble, setTrouble] = useState<string | null>(null);
   async function save(patch: BookPatch): Promise<void> {
@@ -45,7 +46,10 @@ export function FateChoice({ opened }: Readonly<{ opened: BookOpened }>) {
       )}
       {book.fate === null || !book.fateLocked ? (
         <p>
-          Suggested: <strong>{suggestedFate.fate}</strong>. <span className="soft">{suggestedFate.reason}</span>
+          Suggested: <strong>{isSurveyed(book, findings) ? suggestedFate.fate : 'survey first'}</strong>.{' '}
+          <span className="soft">
+            {isSurveyed(book, findings) ? suggestedFate.reason : 'Neither its damage nor its hand-work is known yet.'}
+          </span>
         </p>
       ) : null}
       <div className="fate-more">

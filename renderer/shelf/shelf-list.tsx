@@ -231,16 +231,35 @@ const Row = memo(function Row({ row, at, total, active, current, marked }: RowPr
           {row.shelfMark !== null && <b>{row.shelfMark}</b>} {about}
           {row.place !== '' && ` · ${row.place}`}
         </span>
+        <span className="row-reason" aria-hidden="true">
+          {row.shelfMark !== null && <b>{row.shelfMark}</b>} <span className="row-stands">{row.stage} · </span>
+          {row.reason}
+        </span>
       </span>
       <span className="list-why row-why">{row.reason}</span>
       <span className="list-hours number">
-        {row.minutes.likely === 0 ? <span className="soft">none</span> : rangeWords(row.minutes.low, row.minutes.high)}
+        <HandWork row={row} />
       </span>
       <span className="list-fate">
-        <FateMark fate={row.fate ?? row.suggestedFate} />{' '}
-        {row.fate === null ? <span className="soft">{row.suggestedFate}?</span> : row.fate}
+        <FateOf row={row} />
       </span>
       <span className="list-stage">{row.stage}</span>
     </div>
   );
 });
+
+function HandWork({ row }: Readonly<{ row: ShelfRow }>) {
+  if (!row.surveyed) return <span className="soft">not known yet</span>;
+  if (row.minutes.likely === 0) return <span className="soft">none</span>;
+  return rangeWords(row.minutes.low, row.minutes.high);
+}
+
+function FateOf({ row }: Readonly<{ row: ShelfRow }>) {
+  if (row.fate === null && !row.surveyed) return <span className="soft">survey first</span>;
+  return (
+    <>
+      <FateMark fate={row.fate ?? row.suggestedFate} />{' '}
+      {row.fate === null ? <span className="soft">{row.suggestedFate}?</span> : row.fate}
+    </>
+  );
+}

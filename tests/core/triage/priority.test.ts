@@ -168,6 +168,7 @@ describe('an assessment', () => {
       /^Joints split, spine missing; (\d+ min|\d+ h( \d\d)?) puts most of it right\.$/,
     ],
     [[found('boards', 'dirty', 1)], /^Boards slightly dirty; \d+ min puts it right\.$/],
+    [[found('boards', 'missing', 2), found('boards', 'detached', 2)], /^Boards missing and detached; /],
     [[found('leaves', 'mould', 1), found('spine', 'torn', 2)], /^Mould on the leaves; /],
   ])('says what is wrong with the book itself and what would be done', (findings, words) => {
     expect(assess(book(), findings, [], { significance: 0, decay: 1, use: 0, benefit: 0 }).reason).toMatch(words);
