@@ -92,6 +92,8 @@ export type CopyLine = Readonly<{
   bookId: string;
   title: string;
   shelfMark: string | null;
+  /** Where it stands, by its whole path; empty where nobody has said. */
+  place: string;
   level: Level;
   /** Bench minutes of its treatment, before a learner's pace. */
   minutes: number;
@@ -130,11 +132,12 @@ export type KitLine = Readonly<{
   byDay: readonly number[];
   total: number;
   onHand: number;
-  /** More than is on hand; other rooms' promises are for the Stockroom to weigh. */
+  /** By how much it runs out on the course's days, after what the bench and other plans take before and what is on its way. */
   missing: number;
+  /** What the Stockroom advises to order; 0 where nothing. */
   packs: number;
   costMinor: number;
-  /** The day by which it must be ordered; null where nothing is missing. */
+  /** The day by which it must be ordered; null where nothing is, or no day presses. */
   orderBy: string | null;
   late: boolean;
 }>;

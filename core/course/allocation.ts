@@ -15,6 +15,7 @@ import {
 } from './allocation-model.ts';
 import { type BundleTask, shareByBundles } from './bundles.ts';
 import { growsOn, levelsAbove } from './eligible.ts';
+import { quotedNames } from './names.ts';
 import { learnerMinutes, oneOf } from './pace.ts';
 import { findShortage, type Shortage } from './shortage.ts';
 
@@ -266,8 +267,8 @@ function reasonFor(
   );
   const words = [
     ...(kept ? ['kept by you'] : []),
-    ...(only.length > 0 ? [`their only ${only.join(', ')}`] : []),
-    ...(wished.length > 0 ? [`meets the wish for ${wished.join(', ')}`] : []),
+    ...(only.length > 0 ? [`their only copy for ${quotedNames(only)}`] : []),
+    ...(wished.length > 0 ? [`meets the wish for ${quotedNames(wished)}`] : []),
     placeWords[levelsAbove(person, copy)]?.(person.level) ?? '',
   ].filter((word) => word !== '');
   const sentence = words.join('; ');

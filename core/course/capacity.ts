@@ -22,13 +22,19 @@ const most = 40;
 
 /** Limits, the lowest first; empty while nobody is enrolled and nothing is known. */
 export function capacity(facts: CapacityFacts): readonly Limit[] {
-  const limits: Limit[] = [{ what: 'benches', people: facts.benches, sentence: `There are ${facts.benches} benches.` }];
+  const limits: Limit[] = [
+    {
+      what: 'benches',
+      people: facts.benches,
+      sentence: facts.benches === 1 ? 'There is 1 bench.' : `There are ${facts.benches} benches.`,
+    },
+  ];
   if (facts.leastCopiesEach > 0) {
     const people = Math.max(0, Math.floor((facts.usableCopies - facts.spares) / facts.leastCopiesEach));
     limits.push({
       what: 'practice copies',
       people,
-      sentence: `${facts.usableCopies} copies, ${facts.spares} kept back, at least ${facts.leastCopiesEach} each.`,
+      sentence: `${facts.usableCopies} ${facts.usableCopies === 1 ? 'copy' : 'copies'}, ${facts.spares} kept back, at least ${facts.leastCopiesEach} each.`,
     });
   }
   if (facts.people > 0) {
@@ -39,7 +45,7 @@ export function capacity(facts: CapacityFacts): readonly Limit[] {
       limits.push({
         what: load.what,
         people: Math.min(most, people),
-        sentence: `${Math.round(used * 100)} % taken by ${facts.people} people; above ${Math.round(busiest * 100)} % they queue.`,
+        sentence: `${Math.round(used * 100)} % taken by ${facts.people} ${facts.people === 1 ? 'person' : 'people'}; above ${Math.round(busiest * 100)} % they queue.`,
       });
     }
   }

@@ -67,10 +67,13 @@ export function levelsAbove(person: Learner, copy: PracticeCopy): number {
  * watch.
  */
 export function excusedFrom(allergies: readonly string[], operationIds: readonly string[]): readonly string[] {
-  return operationIds.filter((id) => {
-    const operation = operationById(id);
-    return operation !== undefined && touchesAllergy(allergies, materialsTouched(operation)) !== null;
-  });
+  return operationIds.filter((id) => keptFrom(allergies, id) !== null);
+}
+
+/** The material or hazard for which somebody with these allergies cannot do an operation at all; null where they can. */
+export function keptFrom(allergies: readonly string[], operationId: string): string | null {
+  const operation = operationById(operationId);
+  return operation === undefined ? null : touchesAllergy(allergies, materialsTouched(operation));
 }
 
 /**

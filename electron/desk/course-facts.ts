@@ -2,12 +2,12 @@
 import type { AllocationProblem } from '../../core/course/allocation-model.ts';
 import { ownMinutes, practiceCopy } from '../../core/course/copy.ts';
 import { excusedFrom, type Learner, type PracticeCopy } from '../../core/course/eligible.ts';
+import { operationName } from '../../core/course/names.ts';
 import type { CourseWork, Demonstration, CourseFrame as Frame } from '../../core/course/timetable.ts';
 import { assert, ok, type Result, refuse } from '../../core/result.ts';
 import { minuteOf, openWindows, originOf } from '../../core/schedule/calendar.ts';
 import type { Calendar, Span } from '../../core/schedule/problem.ts';
 import { dateOf, dayNumber } from '../../core/stock/projection.ts';
-import { operationById } from '../../core/treatment/library.ts';
 import type { Step } from '../../core/treatment/treatment.ts';
 import { readSurveyed } from '../store/books.ts';
 import {
@@ -21,6 +21,7 @@ import {
   syllabusOf,
 } from '../store/course.ts';
 import { readHabits } from '../store/habits.ts';
+import { placeNames } from '../store/places.ts';
 import { remainingSteps } from '../store/remaining.ts';
 import type { Reader, Workshop } from '../store/workshop.ts';
 
@@ -30,6 +31,8 @@ export type CourseCopy = Readonly<{
   copy: PracticeCopy;
   steps: readonly Step[];
   shelfMark: string | null;
+  /** Where it stands, by its whole path; empty where nobody has said. */
+  place: string;
   colour: string;
 }>;
 
@@ -71,7 +74,7 @@ export function readCourse(store: Workshop, id: string, nowMs: number): Result<C
     syllabus,
     demonstrations: syllabus.map((item) => ({
       operationId: item.operationId,
-      name: operationById(item.operationId)?.name ?? item.operationId,
+      name: operationName(item.operationId),
       minutes: item.demonstrationMinutes,
     })),
     copies: readCopies(store.db, copiesOf(store.db, id)),
@@ -117,6 +120,7 @@ function clock(minutes: number): string {
 
 function readCopies(db: Reader, rows: readonly CopyRow[]): readonly CourseCopy[] {
   const byBook = new Map(rows.map((row) => [row.bookId, row]));
+  const places = placeNames(db);
   return readSurveyed(
     db,
     rows.map((row) => row.bookId),
@@ -124,8 +128,9 @@ function readCopies(db: Reader, rows: readonly CopyRow[]): readonly CourseCopy[]
     const row = byBook.get(one.book.id);
     assert(row, 'each book read is of a copy asked for');
     const steps = remainingSteps(db, one);
-    const { shelfMark, colour } = one.book;
-    return { row, copy: practiceCopy(one.book, one.hazards, steps), steps, shelfMark, colour };
+    const { shelfMark, colour, placeId } = one.book;
+    const place = (placeId && places.get(placeId)) ?? '';
+    return { row, copy: practiceCopy(one.book, one.hazards, steps), steps, shelfMark, place, colour };
   });
 }
 

@@ -2,12 +2,13 @@
 
 import { hazardKinds } from '../../core/book/book.ts';
 import type { Quality } from '../../core/contract/bench.ts';
-import type { Course, CourseLine, CoursePerson, Verdict } from '../../core/contract/course.ts';
+import type { Course, CourseLine, CoursePerson } from '../../core/contract/course.ts';
 import type { AllocationValue } from '../../core/course/allocation.ts';
 import { capacity } from '../../core/course/capacity.ts';
-import { excusedFrom, sameWords, whyNot } from '../../core/course/eligible.ts';
-import { courseLoads, share } from '../../core/course/loads.ts';
+import { excusedFrom, sameWords } from '../../core/course/eligible.ts';
+import { courseLoads } from '../../core/course/loads.ts';
 import { breakEven, coveringFee, resultOf } from '../../core/course/money.ts';
+import { operationName } from '../../core/course/names.ts';
 import { learnerMinutes } from '../../core/course/pace.ts';
 import { instantOf } from '../../core/schedule/calendar.ts';
 import { materialKinds } from '../../core/stock/material.ts';
@@ -16,8 +17,9 @@ import { operationById } from '../../core/treatment/library.ts';
 import { listTools } from '../store/bench.ts';
 import { countConfirmed, countCopies, coursePlan, courseTasks, listCourses, type PersonRow } from '../store/course.ts';
 import type { Workshop } from '../store/workshop.ts';
-import { type CourseFacts, learnersOf, minutesEach, requiredOf, worksOf } from './course-facts.ts';
-import { kitOf } from './course-kit.ts';
+import { type CourseFacts, minutesEach, requiredOf, worksOf } from './course-facts.ts';
+import { kitOf } from './course-shopping.ts';
+import { verdictsOf } from './course-verdicts.ts';
 
 export function courseLines(store: Workshop): readonly CourseLine[] {
   const confirmed = countConfirmed(store.db);
@@ -39,7 +41,7 @@ export function courseView(store: Workshop, facts: CourseFacts, nowMs: number): 
   const works = worksOf(facts);
   const loads = courseLoads(facts.frame, works, demonstrations, tools);
   const people = facts.people.map((person) => personView(facts, person));
-  const kit = kitOf(store.db, facts, nowMs);
+  const kit = kitOf(store, facts, nowMs);
   const even = breakEven(course);
   const held = coursePlan(store.db, id, 'allocation');
   const timetable = timetableOf(store, facts);
@@ -52,17 +54,18 @@ export function courseView(store: Workshop, facts: CourseFacts, nowMs: number): 
     people,
     syllabus: facts.syllabus.map((item) => ({
       operationId: item.operationId,
-      name: operationById(item.operationId)?.name ?? item.operationId,
+      name: operationName(item.operationId),
       level: operationById(item.operationId)?.level ?? 'newcomer',
       required: item.required,
       demonstrationMinutes: item.demonstrationMinutes,
       copies: facts.copies.filter(({ copy }) => copy.blocked === null && copy.teaches.includes(item.operationId))
         .length,
     })),
-    copies: facts.copies.map(({ row, copy, shelfMark }) => ({
+    copies: facts.copies.map(({ row, copy, shelfMark, place }) => ({
       bookId: copy.id,
       title: copy.title,
       shelfMark,
+      place,
       level: copy.level,
       minutes: copy.minutes,
       teaches: copy.teaches,
@@ -136,101 +139,4 @@ function timetableOf(store: Workshop, facts: CourseFacts): Course['timetable'] {
   const wanted = worksOf(facts).map((work) => `${work.copyId} ${work.personId}`);
   const stale = planned.size !== wanted.length || wanted.some((pair) => !planned.has(pair));
   return { madeAt: plan.madeAt, quality: plan.quality as unknown as Quality, stale, tasks };
-}
-
-/** Everything that stands between this course and its first morning, in the order in which it is put right. */
-function verdictsOf(facts: CourseFacts, view: Omit<Course, 'verdicts'>): readonly Verdict[] {
-  const { confirmed } = facts;
-  const verdicts: Verdict[] = [];
-  const say = (what: string, fits: boolean, sentence: string) => verdicts.push({ what, fits, sentence });
-  const names = (some: readonly Readonly<{ name: string }>[]) => some.map(({ name }) => name).join(', ');
-
-  const free = view.frame.benches - confirmed.length;
-  say(
-    'Places',
-    confirmed.length > 0 && free >= 0,
-    confirmed.length === 0
-      ? 'Nobody is confirmed yet.'
-      : free >= 0
-        ? `${confirmed.length} confirmed at ${view.frame.benches} benches.`
-        : `${confirmed.length} are confirmed and there are ${view.frame.benches} benches.`,
-  );
-  const unknown = view.people.filter((one) => one.standing === 'confirmed' && one.unknownAllergies.length > 0);
-  if (unknown.length > 0) {
-    say(
-      'Allergies',
-      false,
-      `${unknown.map((one) => `${one.name}: ${one.unknownAllergies.join(', ')}`).join('; ')}. No material goes by these words, so nothing is kept from them for it: see to it yourself.`,
-    );
-  }
-  const excused = view.people.filter((one) => one.standing === 'confirmed' && one.excused.length > 0);
-  if (excused.length > 0) {
-    say(
-      'Allergies',
-      true,
-      `${excused.map((one) => `${one.name} watches and does not do ${one.excused.join(', ')}`).join('; ')}: it cannot be done without what they must not meet.`,
-    );
-  }
-  const learners = new Map(learnersOf(facts).map((learner) => [learner.id, learner]));
-  const wrong = facts.copies.flatMap(({ row, copy }) => {
-    const learner = learners.get(row.personId ?? '');
-    const because = learner && whyNot(learner, copy);
-    return because ? [`“${copy.title}”: ${because}`] : [];
-  });
-  if (wrong.length > 0) say('Safety', false, `Take back before anything else: ${wrong.join(' ')}`);
-  const wanting = view.people.filter((one) => one.standing === 'confirmed' && one.lacks.length > 0);
-  const required = view.syllabus.filter((item) => item.required).length;
-  if (required > 0 && confirmed.length > 0) {
-    say(
-      'Operations',
-      wanting.length === 0,
-      wanting.length === 0
-        ? `Everybody meets all ${required} required operations.`
-        : `${names(wanting)} ${wanting.length === 1 ? 'does' : 'do'} not meet every required operation yet.`,
-    );
-  } else if (required === 0) say('Operations', false, 'The syllabus asks for nothing yet.');
-  const over = view.people.filter((one) => one.standing === 'confirmed' && one.minutes > one.ownMinutes);
-  if (over.length > 0)
-    say('Hours', false, `${names(over)} ${over.length === 1 ? 'has' : 'have'} more work than hours.`);
-  const heaviest = view.loads[0];
-  if (heaviest && share(heaviest) > 1) {
-    say(
-      'Shared things',
-      false,
-      `The ${heaviest.what} would be needed ${Math.round(share(heaviest) * 100)} % of the time there is.`,
-    );
-  }
-  if (view.timetable === null) say('Timetable', false, 'The week is not laid out yet.');
-  else if (view.timetable.stale)
-    say('Timetable', false, 'The week was laid out for another allocation; lay it out again.');
-  else {
-    const late = view.timetable.quality.late;
-    say(
-      'Timetable',
-      late === 0,
-      late === 0
-        ? 'All work is done and dry by the last hour of the course.'
-        : `${late} ${late === 1 ? 'step is' : 'steps are'} not done by the last hour; most in demand ${heaviest ? `is the ${heaviest.what}` : 'are the hours'}.`,
-    );
-  }
-  const lateKit = view.kit.filter((line) => line.late);
-  const missing = view.kit.filter((line) => line.missing > 0);
-  if (view.kit.length > 0) {
-    say(
-      'Kit',
-      missing.length === 0,
-      missing.length === 0
-        ? 'All material is on hand.'
-        : `${missing.length} ${missing.length === 1 ? 'material is' : 'materials are'} to be ordered${lateKit.length > 0 ? `, ${lateKit.length} too late by the usual way` : ''}.`,
-    );
-  }
-  const { breakEven: even, resultMinor } = view.money;
-  say(
-    'Money',
-    resultMinor >= 0,
-    even === null
-      ? view.money.breakEvenWords
-      : `It pays from ${even} ${even === 1 ? 'person' : 'people'}; ${confirmed.length} are confirmed.`,
-  );
-  return verdicts;
 }

@@ -2,10 +2,11 @@
 import type { Allocating, Course, CoursePlanning } from '../../core/contract/course.ts';
 import { practiceCopy } from '../../core/course/copy.ts';
 import { ok, type Result } from '../../core/result.ts';
-import { printCards, printTimetable } from '../print/course.ts';
+import { type CopyCard, printCards, printTimetable } from '../print/course.ts';
 import { readSurveyed } from '../store/books.ts';
 import { offeredBooks } from '../store/course.ts';
 import { readHabits } from '../store/habits.ts';
+import { placeNames } from '../store/places.ts';
 import { remainingSteps } from '../store/remaining.ts';
 import type { Workshop } from '../store/workshop.ts';
 import {
@@ -18,7 +19,7 @@ import {
   savePerson,
   setSyllabus,
 } from './course-changes.ts';
-import { readCourse, worksOf } from './course-facts.ts';
+import { type CourseFacts, readCourse, worksOf } from './course-facts.ts';
 import { allocateCourse, planCourse } from './course-plan.ts';
 import { courseLines, courseView } from './course-view.ts';
 import { answer, inWorkshop } from './desk.ts';
@@ -50,9 +51,12 @@ export const course = {
   offered: room.offered.handler(({ context }) => {
     const { db } = context.store;
     const fates = new Map(offeredBooks(db).map(({ bookId, fate }) => [bookId, fate]));
+    const places = placeNames(db);
     return readSurveyed(db, [...fates.keys()]).map((one) => {
       const { id, ...copy } = practiceCopy(one.book, one.hazards, remainingSteps(db, one));
-      return { ...copy, bookId: id, shelfMark: one.book.shelfMark, fate: fates.get(id) ?? '' };
+      const { shelfMark, placeId } = one.book;
+      const place = (placeId && places.get(placeId)) ?? '';
+      return { ...copy, bookId: id, shelfMark, place, fate: fates.get(id) ?? '' };
     });
   }),
   addCopies: room.addCopies.handler(({ input, context, errors }) =>
@@ -99,7 +103,7 @@ export const course = {
   printCards: room.printCards.handler(async ({ input, context, errors }) => {
     const { name } = readHabits(context.store.db).habits;
     const facts = answer(readCourse(context.store, input.courseId, context.now()), errors);
-    return answer(await printCards(facts.course.title, worksOf(facts), name), errors);
+    return answer(await printCards(facts.course.title, cardsOf(facts), name), errors);
   }),
 };
 
@@ -116,6 +120,15 @@ async function whileStoppable<W extends Readonly<{ stop: AbortSignal }>, T>(
   } finally {
     if (working.get(store) === told) working.delete(store);
   }
+}
+
+/** What is printed for each copy: its work, and where to fetch it. */
+function cardsOf(facts: CourseFacts): readonly CopyCard[] {
+  const copies = new Map(facts.copies.map((one) => [one.row.bookId, one]));
+  return worksOf(facts).map((work) => {
+    const { shelfMark, place } = copies.get(work.copyId) ?? { shelfMark: null, place: '' };
+    return { work, where: [shelfMark ?? '', place].filter((word) => word !== '').join(', ') };
+  });
 }
 
 /** The course as it stands after a change. */

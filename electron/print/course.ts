@@ -56,15 +56,19 @@ export async function printTimetable(course: Course, workshop: string): Promise<
   return ok(pdf(`course-${course.frame.startsOn}.pdf`, bytes));
 }
 
+/** `where`: shelf mark and place, empty where neither is known. */
+export type CopyCard = Readonly<{ work: CourseWork; where: string }>;
+
 /** A card for every copy that is somebody's. Refuses where none is. */
 export async function printCards(
   title: string,
-  works: readonly CourseWork[],
+  cards: readonly CopyCard[],
   workshop: string,
 ): Promise<Result<FileAnswer>> {
-  if (works.length === 0) return refuse('Nobody has a copy yet. Allocate the copies first.');
-  const body = works.flatMap((work): ReactNode[] => [
+  if (cards.length === 0) return refuse('Nobody has a copy yet. Allocate the copies first.');
+  const body = cards.flatMap(({ work, where }): ReactNode[] => [
     section(`${work.title}: ${work.name}`),
+    paragraph(where === '' ? 'No shelf mark or place is kept for it.' : `Stands at ${where}.`),
     table(
       [
         { head: 'Step', share: 3 },
@@ -85,7 +89,7 @@ export async function printCards(
     ),
     ...[...new Set(work.steps.flatMap((step) => step.cautions.map(({ sentence }) => sentence)))].map(caution),
   ]);
-  const lead = `${works.length} practice ${works.length === 1 ? 'copy' : 'copies'}. Follow your local rules; ask the tutor before anything that cannot be undone.`;
+  const lead = `${cards.length} practice ${cards.length === 1 ? 'copy' : 'copies'}. Follow your local rules; ask the tutor before anything that cannot be undone.`;
   const bytes = await printSheet({ title, lead, workshop, paper: 'A4', orientation: 'landscape', body });
   return ok(pdf('practice-copy-cards.pdf', bytes));
 }

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { Allocating, Course, PersonInput } from '../../../core/contract/course.ts';
-import { book, hazard, material, movement } from '../../../electron/store/schema.ts';
+import { book, hazard, material, movement, plan, planTask } from '../../../electron/store/schema.ts';
 import { putBooksOnShelf } from '../../journeys/books.ts';
 import { type TestDesk, testDesk } from '../test-desk.ts';
 import { ask, type Client, ways } from './ways.ts';
@@ -114,7 +114,18 @@ describe.each(ways)('the course asked by %s', (way) => {
     if (found.kind !== 'done') throw new Error(found.conflict.join(' '));
     expect(found.course.allocation).toMatchObject({ proven: true, gap: 0 });
     expect(fits(found.course, 'Operations')).toMatchObject({ fits: true });
-    for (const copy of found.course.copies) expect(copy.reason).not.toBe('');
+    for (const copy of found.course.copies) {
+      expect(copy.reason).not.toBe('');
+      expect(copy.reason).not.toMatch(/surface clean|mend tears/);
+    }
+
+    // Three people have all the copies that three each allows, which fill a part of their four days.
+    const work = fits(found.course, 'Work');
+    expect(work?.fits).toBe(false);
+    expect(work?.sentence).toMatch(/^3 of 3 have too little to do for .*: Ada .* \(room for \d+ more\), Ben /);
+    expect(work?.sentence).toContain(
+      '7 copies are free, and nobody is to have more than 3: allow 4 each and allocate again, or give them out at Copies.',
+    );
 
     const planned = await laidOut(client, id);
     const { timetable } = planned;
@@ -181,7 +192,8 @@ describe('the course', () => {
     });
     const now = allergic.people.find((one) => one.id === personId);
     expect(now).toMatchObject({ unknownAllergies: ['peanuts'], excused: ['mend tears'] });
-    expect(allergic.verdicts.filter(({ what }) => what === 'Allergies').map(({ fits }) => fits)).toEqual([false, true]);
+    expect(allergic.verdicts.filter(({ what }) => what === 'Allergies').map(({ fits }) => fits)).toEqual([false]);
+    expect(fits(allergic, 'Operations')?.sentence).toContain('Ada watches “Mend tears with tissue” (wheat starch)');
 
     const pasted = allergic.copies.find(({ teaches }) => teaches.includes('mend tears'));
     if (!pasted) throw new Error('a copy is mended with paste');
@@ -189,6 +201,11 @@ describe('the course', () => {
     expect(await refusal(client.course.give(give))).toMatch(/wheat starch, which Ada must not meet/);
     const found = await allocated(client, id);
     const copies = found.kind === 'done' ? found.course.copies : [];
+    expect(found.kind === 'done' && fits(found.course, 'Operations')).toEqual({
+      what: 'Operations',
+      fits: false,
+      sentence: '2 of 3 meet all 2 required operations; Ada watches “Mend tears with tissue” (wheat starch).',
+    });
     expect(copies.filter((copy) => copy.personId === personId && copy.teaches.includes('mend tears'))).toEqual([]);
   });
 
@@ -206,10 +223,10 @@ describe('the course', () => {
     const found = await allocated(client, id);
     if (found.kind !== 'impossible') throw new Error('no copy of these is boxed');
     expect(found.conflict).toEqual([
-      'Every improver (3) is to meet “phase box”; 0 copies that they may have teach it.',
+      'Every improver (3) is to meet “Make a box of folded board”; 0 copies that they may have teach it.',
     ]);
     expect(found.waysOut).toEqual([
-      'Find 3 more copies on which an improver can learn “phase box”, or let 3 people do without it.',
+      'Find 3 more copies on which an improver can learn “Make a box of folded board”, or let 3 people do without it.',
     ]);
     expect((await client.course.open({ id })).copies.some(({ personId }) => personId === ben.id)).toBe(true);
   });
@@ -239,9 +256,73 @@ describe('the course', () => {
     expect(starch.byDay.reduce((sum, quantity) => sum + quantity, 0)).toBeCloseTo(starch.total, 9);
     expect(starch.byDay.filter((quantity) => quantity > 0).length).toBeGreaterThan(1);
     expect(starch).toMatchObject({ onHand: 1, packs: 1, costMinor: 900, late: false });
-    expect(starch.orderBy).toBe('2026-06-29');
+    // The first day, less seven days under way and a day, since what comes on a day helps from the next.
+    expect(starch.orderBy).toBe('2026-06-28');
     const [line] = (await client.stockroom.list()).lines;
     expect(line?.promised.course).toBeCloseTo(starch.total, 4);
+    const { packs, costMinor, orderBy, late } = starch;
+    expect(line?.advice).toMatchObject({ packs, costMinor, orderBy, late });
+  });
+
+  test('orders by the Stockroom’s figure where the bench uses first what the course counts on, and keeps its own days', async () => {
+    const { desk, client, bookIds, id } = await prepared('direct call');
+    store(desk).write('Fill the cupboard', (change) => {
+      const materialId = change.insert(material, {
+        name: 'Sponges',
+        kind: 'cleaning sponge',
+        unit: 'piece',
+        packMillionths: 1_000_000,
+        packPriceMinor: 650,
+        supplier: 'Invented',
+        leadDays: 7,
+        colour: '',
+        place: '',
+        note: '',
+      });
+      change.insert(movement, { materialId, kind: 'in', quantityMillionths: 8_000_000, at: desk.now(), reason: '' });
+    });
+    await allocated(client, id);
+    const alone = (await laidOut(client, id)).kit.find(({ name }) => name === 'Sponges');
+    if (!alone) throw new Error('sponges are used');
+    expect(alone).toMatchObject({ missing: 0, packs: 0, costMinor: 0, orderBy: null });
+
+    // What is left over for nobody of the course is worked on at the bench weeks before, and takes all that was spare.
+    const [materialId] = [alone.materialId];
+    const rest = 8 - alone.total;
+    await client.stockroom.addMovement({ materialId, kind: 'out', quantity: rest, reason: 'Used at the bench' });
+    const { copies } = await client.course.open({ id });
+    const spare = copies.find(({ personId, bookId }) => personId === null && bookIds.includes(bookId));
+    if (!spare) throw new Error('sixteen copies are more than nine');
+    await client.course.removeCopies({ courseId: id, bookIds: [spare.bookId] });
+    store(desk).write('Plan the week', (change) => {
+      const planId = change.insert(plan, { kind: 'week', startsOn: '2026-05-04', madeAt: 0, seed: 1, quality: {} });
+      const startAt = desk.now() + 3_600_000;
+      change.insert(planTask, {
+        planId,
+        bookId: spare.bookId,
+        operationId: 'surface clean',
+        position: 0,
+        startAt,
+        endAt: startAt + 1,
+        label: 'Surface clean',
+        kind: 'hands',
+        tools: [],
+        waitsFor: '',
+        state: 'planned',
+      });
+    });
+    const after = await client.course.open({ id });
+    const kit = after.kit.find(({ name }) => name === 'Sponges');
+    const line = (await client.stockroom.list()).lines.find(({ material }) => material.id === materialId);
+    expect(line?.promised.week).toBeGreaterThan(0);
+    expect(kit?.byDay).toEqual(alone.byDay);
+    expect(kit?.missing).toBeCloseTo(line?.promised.week ?? 0, 5);
+    expect(line?.advice).toMatchObject({ packs: 1 });
+    const { packs, costMinor, orderBy, late } = line?.advice ?? {};
+    expect(kit).toMatchObject({ packs, costMinor, orderBy, late });
+    expect(fits(after, 'Kit')?.sentence).toBe(
+      '1 material is to be ordered, with what the bench and other plans use before.',
+    );
   });
 
   test('refuses in words: hours that end before they begin, two of one operation, unknown operations, people who are not coming', async () => {
