@@ -1,5 +1,5 @@
 /** The window: the rail of rooms, the press line across the top, the room itself, and the quiet sentence at its foot. */
-import { Suspense, useEffect, useState } from 'react';
+import { Suspense, useEffect, useRef, useState } from 'react';
 import { EmptyRoom, TroubleNotice } from '../parts/notices.tsx';
 import { Boundary } from './boundary.tsx';
 import { Finder } from './finder.tsx';
@@ -12,7 +12,7 @@ import { useStatus } from './queries.ts';
 import { Rail } from './rail.tsx';
 import { type Room, rooms, workshopPage } from './rooms.tsx';
 import { useRoute } from './route.ts';
-import { hush, useSaid } from './say.ts';
+import { hush, hushAll, useSaid } from './say.ts';
 
 export function Frame() {
   const status = useStatus();
@@ -39,6 +39,11 @@ function Open({ workshop, name }: Readonly<{ workshop: string; name: string }>) 
   useEffect(() => {
     document.title = `${due.length > 0 ? `(${due.length} due) ` : ''}${room.name} · ${name}`;
   }, [room.name, name, due.length]);
+  const roomBefore = useRef(room.key);
+  useEffect(() => {
+    if (roomBefore.current !== room.key) hushAll();
+    roomBefore.current = room.key;
+  }, [room.key]);
   return (
     <div className="frame">
       <button type="button" className="skip" onClick={toRoom}>

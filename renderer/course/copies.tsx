@@ -3,12 +3,14 @@
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import type { CopyLine, Course } from '../../core/contract/course.ts';
+import { operationName } from '../../core/course/names.ts';
 import { minutesWords } from '../../core/units/durations.ts';
 import { ask, client } from '../app/client.ts';
 import { useChange } from '../app/queries.ts';
 import { addressOf } from '../app/route.ts';
 import { Button } from '../parts/controls.tsx';
 import { Mark, TroubleNotice } from '../parts/notices.tsx';
+import { Where, whereWords } from './where.tsx';
 
 type Props = Readonly<{ course: Course; busy: boolean; onAllocate: () => void }>;
 
@@ -36,7 +38,7 @@ export function Copies({ course, busy, onAllocate }: Props) {
       {adding && <Offered course={course} onDone={() => setAdding(false)} />}
       {course.copies.length > 0 && (
         <div className="table-scroll">
-          <table className="table">
+          <table className="table course-stacked">
             <thead>
               <tr>
                 <th>Copy</th>
@@ -54,18 +56,21 @@ export function Copies({ course, busy, onAllocate }: Props) {
             <tbody>
               {course.copies.map((copy) => (
                 <tr key={copy.bookId}>
-                  <td className="course-title">
+                  <td className="course-title course-row-head">
                     <a href={addressOf('shelf', copy.bookId)}>{copy.title}</a>
+                    <Where copy={copy} />
                     {copy.blocked !== null && (
                       <p className="course-blocked">
                         <Mark kind="harm" name="not to be handed out" /> {copy.blocked}
                       </p>
                     )}
                   </td>
-                  <td>{copy.level}</td>
-                  <td>{copy.teaches.filter((id) => taught.has(id)).join(', ')}</td>
-                  <td className="number">{minutesWords(copy.minutes)}</td>
-                  <td>
+                  <td data-head="Difficulty">{copy.level}</td>
+                  <td data-head="Teaches">{namesOf(copy.teaches.filter((id) => taught.has(id)))}</td>
+                  <td className="number" data-head="Bench time">
+                    {minutesWords(copy.minutes)}
+                  </td>
+                  <td data-head="Whose">
                     <select
                       aria-label={`Whose ${copy.title} is`}
                       value={copy.personId ?? ''}
@@ -80,7 +85,7 @@ export function Copies({ course, busy, onAllocate }: Props) {
                       ))}
                     </select>
                   </td>
-                  <td>
+                  <td data-head="Keep">
                     <input
                       type="checkbox"
                       aria-label={`Keep ${copy.title} where it is`}
@@ -88,7 +93,9 @@ export function Copies({ course, busy, onAllocate }: Props) {
                       onChange={(event) => give.mutate(given(course, copy, copy.personId, event.target.checked))}
                     />
                   </td>
-                  <td className="small">{copy.reason}</td>
+                  <td className={copy.reason === '' ? 'course-nothing' : 'small'} data-head="Why">
+                    {copy.reason}
+                  </td>
                   <td>
                     <Button
                       look="quiet"
@@ -106,6 +113,10 @@ export function Copies({ course, busy, onAllocate }: Props) {
       )}
     </section>
   );
+}
+
+function namesOf(operationIds: readonly string[]): string {
+  return operationIds.map(operationName).join(', ');
 }
 
 function given(course: Course, copy: CopyLine, personId: string | null, locked: boolean) {
@@ -144,7 +155,9 @@ function Offered({ course, onDone }: Readonly<{ course: Course; onDone: () => vo
             <span className="soft">
               {copy.level}, {minutesWords(copy.minutes)}
             </span>
-            <span className="small">{copy.teaches.join(', ')}</span>
+            <span className="small">
+              {[whereWords(copy), namesOf(copy.teaches)].filter((words) => words !== '').join(' · ')}
+            </span>
           </li>
         ))}
       </ul>

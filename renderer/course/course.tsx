@@ -5,6 +5,7 @@ import type { Course, CourseLine } from '../../core/contract/course.ts';
 import { ask, client } from '../app/client.ts';
 import { useChange } from '../app/queries.ts';
 import { goTo, useRoute } from '../app/route.ts';
+import { hushAll } from '../app/say.ts';
 import { Button } from '../parts/controls.tsx';
 import { saveFile } from '../parts/files.ts';
 import { EmptyRoom, TroubleNotice, Working } from '../parts/notices.tsx';
@@ -100,7 +101,10 @@ function OneCourse({ id, lines }: Readonly<{ id: string; lines: readonly CourseL
             key={key}
             aria-pressed={view === key}
             look={view === key ? 'main' : 'plain'}
-            onClick={() => setView(key)}
+            onClick={() => {
+              hushAll();
+              setView(key);
+            }}
           >
             {words}
           </Button>

@@ -1,7 +1,7 @@
 /** What the course uses up, by day, against what is in the cupboard; what to order by when. */
 import type { Course } from '../../core/contract/course.ts';
 import { spoiltShare } from '../../core/course/kit.ts';
-import { amountWords } from '../../core/stock/ledger.ts';
+import { amountWords, toMillionths } from '../../core/stock/ledger.ts';
 import { dateOf, dayNumber } from '../../core/stock/projection.ts';
 import { addressOf } from '../app/route.ts';
 import { Mark } from '../parts/notices.tsx';
@@ -15,7 +15,9 @@ export function Kit({ course }: Readonly<{ course: Course }>) {
   return (
     <section aria-label="Kit">
       <p>
-        {cost > 0 ? `To buy: about ${moneyWords(cost, currency)} in whole packs.` : 'All of it is on hand.'}{' '}
+        {cost > 0
+          ? `To buy: about ${moneyWords(cost, currency)} in whole packs, with what the bench and other plans use before: the Stockroom’s own figures.`
+          : 'Nothing is to be bought, with what the bench and other plans use before.'}{' '}
         <span className="soft">
           With {Math.round(spoiltShare * 100)} % more for what learners spoil: this workshop’s own figure.
           {course.timetable ? '' : ' Until the week is laid out, all of it counts on the first day.'}
@@ -27,7 +29,7 @@ export function Kit({ course }: Readonly<{ course: Course }>) {
         </p>
       ))}
       <div className="table-scroll">
-        <table className="table">
+        <table className="table course-stacked">
           <thead>
             <tr>
               <th>Material</th>
@@ -44,23 +46,38 @@ export function Kit({ course }: Readonly<{ course: Course }>) {
           <tbody>
             {kit.map((line) => (
               <tr key={line.materialId}>
-                <td>
+                <td className="course-row-head">
                   <a href={addressOf('stockroom', line.materialId)}>{line.name}</a>
                 </td>
                 {line.byDay.map((quantity, day) => (
-                  <td key={days[day]} className="number">
+                  <td
+                    key={days[day]}
+                    className={quantity > 0 ? 'number' : 'number course-nothing'}
+                    data-head={dayWords(days[day] ?? '', timeZone)}
+                  >
                     {quantity > 0 ? amount(quantity) : ''}
                   </td>
                 ))}
-                <td className="number">{amountWords(Math.round(line.total * 1e6), line.unit)}</td>
-                <td className="number">{amount(line.onHand)}</td>
-                <td>
-                  {line.missing > 0 && (
+                <td className="number" data-head="In all">
+                  {amountWords(toMillionths(line.total), line.unit)}
+                </td>
+                <td className="number" data-head="On hand">
+                  {amountWords(toMillionths(line.onHand), line.unit)}
+                </td>
+                <td data-head="To order" className={line.packs > 0 || line.missing > 0 ? undefined : 'course-nothing'}>
+                  {line.packs > 0 && (
                     <>
                       <Mark kind={line.late ? 'harm' : 'caution'} name={line.late ? 'too late' : 'to order'} />{' '}
                       {line.packs} {line.packs === 1 ? 'pack' : 'packs'}, {moneyWords(line.costMinor, currency)}
                       {line.orderBy !== null &&
-                        `, ${line.late ? 'was to be ordered by' : 'by'} ${dayWords(line.orderBy, timeZone)}`}
+                        (line.late
+                          ? ', today, and late for the first need'
+                          : `, by ${dayWords(line.orderBy, timeZone)}`)}
+                    </>
+                  )}
+                  {line.packs === 0 && line.missing > 0 && (
+                    <>
+                      <Mark kind="harm" name="too late" /> What is on its way comes too late.
                     </>
                   )}
                 </td>

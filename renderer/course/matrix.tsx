@@ -5,6 +5,7 @@ import { minutesWords } from '../../core/units/durations.ts';
 import { addressOf } from '../app/route.ts';
 import { Button } from '../parts/controls.tsx';
 import { dayWords } from '../parts/words.ts';
+import { Where } from './where.tsx';
 
 type Props = Readonly<{ course: Course; busy: boolean; onAllocate: () => void }>;
 
@@ -29,7 +30,7 @@ export function Matrix({ course, busy, onAllocate }: Props) {
                 </th>
                 {course.syllabus.map((item) => (
                   <th key={item.operationId} scope="col" className={item.required ? 'matrix-required' : undefined}>
-                    <span>{item.operationId}</span>
+                    <span>{item.name}</span>
                   </th>
                 ))}
                 <th scope="col" className="number">
@@ -75,6 +76,7 @@ export function Matrix({ course, busy, onAllocate }: Props) {
                     <a className="course-title" href={addressOf('shelf', copy.bookId)}>
                       {copy.title}
                     </a>
+                    <Where copy={copy} />
                     <span className="small">{copy.reason}</span>
                   </li>
                 ))}

@@ -3,6 +3,7 @@
 import { useState } from 'react';
 import { levels } from '../../core/book/book.ts';
 import { type Course, type CoursePerson, standings } from '../../core/contract/course.ts';
+import { operationName } from '../../core/course/names.ts';
 import { materialKinds } from '../../core/stock/material.ts';
 import { minutesWords } from '../../core/units/durations.ts';
 import { client, readTrouble } from '../app/client.ts';
@@ -24,7 +25,7 @@ export function People({ course }: Readonly<{ course: Course }>) {
       </div>
       {course.people.length > 0 && (
         <div className="table-scroll">
-          <table className="table">
+          <table className="table course-stacked">
             <thead>
               <tr>
                 <th>Name</th>
@@ -39,17 +40,25 @@ export function People({ course }: Readonly<{ course: Course }>) {
             <tbody>
               {course.people.map((one) => (
                 <tr key={one.id} className={one.standing === 'confirmed' ? undefined : 'soft'}>
-                  <td>
+                  <td className="course-row-head">
                     <Button look="quiet" className="course-name" onClick={() => setOpen(one.id)}>
                       {one.name}
                     </Button>
                   </td>
-                  <td>{one.level}</td>
-                  <td>{one.standing}</td>
-                  <td>{one.wishes.join(', ')}</td>
-                  <td>{one.allergies.join(', ')}</td>
-                  <td>{one.diet}</td>
-                  <td className="number">{one.minutes > 0 ? minutesWords(one.minutes) : ''}</td>
+                  <td data-head="Level">{one.level}</td>
+                  <td data-head="Standing">{one.standing}</td>
+                  <td data-head="Hopes to meet" className={one.wishes.length > 0 ? undefined : 'course-nothing'}>
+                    {one.wishes.map(operationName).join(', ')}
+                  </td>
+                  <td data-head="Must not meet" className={one.allergies.length > 0 ? undefined : 'course-nothing'}>
+                    {one.allergies.join(', ')}
+                  </td>
+                  <td data-head="Diet" className={one.diet === '' ? 'course-nothing' : undefined}>
+                    {one.diet}
+                  </td>
+                  <td data-head="Work" className={one.minutes > 0 ? 'number' : 'number course-nothing'}>
+                    {one.minutes > 0 ? minutesWords(one.minutes) : ''}
+                  </td>
                 </tr>
               ))}
             </tbody>
@@ -152,7 +161,7 @@ function PersonForm({ course, person, onClose }: FormProps) {
                     setWishes(event.target.checked ? [...wishes, id] : wishes.filter((wish) => wish !== id))
                   }
                 />
-                {id}
+                {operationName(id)}
               </label>
             ))}
           </fieldset>

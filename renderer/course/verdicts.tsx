@@ -1,24 +1,36 @@
 /** Whether it all fits, line by line, and what is in the way where it cannot. */
+import { useState } from 'react';
 import type { Allocating, Verdict } from '../../core/contract/course.ts';
+import { Button } from '../parts/controls.tsx';
 import { Mark, Notice } from '../parts/notices.tsx';
 
+/** On a narrow page only what needs a look, until the rest is asked for. */
 export function Fits({ verdicts }: Readonly<{ verdicts: readonly Verdict[] }>) {
-  const open = verdicts.filter(({ fits }) => !fits).length;
+  const [all, setAll] = useState(false);
+  const toSee = verdicts.filter(({ fits }) => !fits);
+  const fit = verdicts.length - toSee.length;
   return (
-    <section className="fits" aria-label="Whether it fits">
-      <h3>
-        {open === 0 ? 'It all fits' : open === 1 ? 'One thing does not fit yet' : `${open} things do not fit yet`}
-      </h3>
-      <ul>
-        {verdicts.map(({ what, fits, sentence }) => (
-          <li key={`${what} ${sentence}`}>
-            <Mark kind={fits ? 'settled' : 'caution'} name={fits ? 'fits' : 'does not fit'} />
-            <span>
-              <span className="soft">{what}.</span> {sentence}
-            </span>
-          </li>
-        ))}
-      </ul>
+    <section className={all ? 'fits' : 'fits fits-short'} aria-label="Whether it fits">
+      <div className="actions">
+        <h3>{toSee.length === 0 ? 'It all fits' : `${fit} fit · ${toSee.length} to look at`}</h3>
+        {fit > 0 && (
+          <Button look="quiet" className="fits-open" aria-expanded={all} onClick={() => setAll(!all)}>
+            {all ? 'Only what needs a look' : `Show what fits (${fit})`}
+          </Button>
+        )}
+      </div>
+      {verdicts.length > 0 && (
+        <ul>
+          {verdicts.map(({ what, fits, sentence }) => (
+            <li key={`${what} ${sentence}`} className={fits ? 'fits-yes' : undefined}>
+              <Mark kind={fits ? 'settled' : 'caution'} name={fits ? 'fits' : 'to look at'} />
+              <span>
+                <span className="soft">{what}.</span> {sentence}
+              </span>
+            </li>
+          ))}
+        </ul>
+      )}
     </section>
   );
 }

@@ -10,7 +10,9 @@ test('a course is put together: copies allocated, the week laid out, a person ch
   await expectNoAxeFindings(page);
 
   await page.getByRole('button', { name: 'Allocate the copies' }).click();
-  await page.getByText('Everybody meets all 5 required operations.').waitFor({ timeout: 40_000 });
+  await page
+    .getByText(/7 of 8 meet all 5 required operations; Philippa Dunmore watches “.*” \(PVA adhesive\)\./)
+    .waitFor({ timeout: 40_000 });
   await page.getByRole('button', { name: 'Lay out the week' }).click();
   await page.getByText('All work is done and dry by the last hour of the course.').waitFor({ timeout: 40_000 });
 
@@ -33,7 +35,7 @@ test('a course is put together: copies allocated, the week laid out, a person ch
 
   // A copy that PVA is used on is refused to the one who must not meet it.
   await page.getByRole('button', { name: 'Copies', exact: true }).click();
-  const row = page.getByRole('row', { name: /reback in cloth/ }).first();
+  const row = page.getByRole('row', { name: /Reback in cloth/ }).first();
   await row.getByRole('combobox').selectOption({ label: 'Philippa Dunmore' });
   await page
     .getByRole('alert')
