@@ -231,7 +231,7 @@ const Row = memo(function Row({ row, at, total, active, current, marked }: RowPr
           {row.shelfMark !== null && <b>{row.shelfMark}</b>} {about}
           {row.place !== '' && ` · ${row.place}`}
         </span>
-        <span className="row-reason" aria-hidden="true">
+        <span className="row-reason">
           {row.shelfMark !== null && <b>{row.shelfMark}</b>} <span className="row-stands">{row.stage} · </span>
           {row.reason}
         </span>

@@ -51,6 +51,12 @@ test('a case is drawn, changed, refused in words, printed and sent to a book, wh
   await expect.poll(() => drawing.getAttribute('aria-label')).not.toBe(said);
   await page.getByLabel('Squares').fill('40 mm');
   await page.getByText(/Squares of 40 mm are out of all reason/).waitFor();
+  await page.getByLabel('Squares').fill('wide');
+  await page.getByLabel('Turn-in').fill('');
+  await expect.poll(() => page.locator('.field-trouble').count()).toBe(2);
+  expect(await page.getByLabel('Turn-in').getAttribute('aria-invalid')).toBe('true');
+  expect((await page.locator('.field-trouble').allTextContents()).join(' ')).not.toMatch(/Squares:|Turn-in:/);
+  await page.getByLabel('Turn-in').fill('19 mm');
   await page.getByLabel('Squares').fill('5');
   await drawing.waitFor();
   await expectNoAxeFindings(page);

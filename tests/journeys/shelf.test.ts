@@ -1,5 +1,7 @@
+import { createRouterClient } from '@orpc/server';
 import type { Page } from 'playwright-core';
 import { expect, test } from 'vitest';
+import { router } from '../../electron/desk/router.ts';
 import { putBooksOnShelf } from './books.ts';
 import { expectNoAxeFindings, openApp } from './journey.ts';
 
@@ -62,7 +64,7 @@ test('an empty workshop says what the shelf is for and takes the first book at o
   await page.locator('.row-title', { hasText: 'Ferns of the Combe' }).click();
   await pane(page).getByText('from Attic sale').waitFor();
   await page.locator('.row-title', { hasText: 'Rambles' }).click();
-  await pane(page).getByText('190.5 mm').waitFor();
+  await pane(page).locator('.pane-facts').getByText('190.5 mm').waitFor();
   await expectNoAxeFindings(page);
 });
 
@@ -263,4 +265,40 @@ test('the workshop is told its hours, its units and what is urgent, and the shel
     .first()
     .waitFor();
   expect(await page.locator('.row-title').allTextContents()).not.toEqual(before);
+});
+
+test('a title without end takes three lines until all of it is asked for, and a book nobody surveyed says so', async () => {
+  const { page, desk } = await openShelf();
+  const client = createRouterClient(router, { context: desk });
+  const { book } = await client.shelf.create({ title: 'On hedges and their keeping '.repeat(140) });
+  await page.evaluate((id) => {
+    location.hash = `#/shelf/${id}`;
+  }, book.id);
+  const heading = pane(page).getByRole('heading', { level: 2 });
+  await heading.getByText('On hedges').waitFor();
+  const height = async () => (await heading.locator('.clamped').boundingBox())?.height ?? 0;
+  const short = await height();
+  expect(short).toBeLessThan(120);
+  await heading.getByRole('button', { name: 'Show all' }).click();
+  expect(await height()).toBeGreaterThan(2 * short);
+  await pane(page).getByText('survey first', { exact: true }).waitFor();
+  await pane(page)
+    .getByText(/Score 0 until it is surveyed/)
+    .waitFor();
+  await page.getByRole('searchbox', { name: 'Search the shelf' }).fill('on hedges and their keeping');
+  const only = page.locator(row, { hasText: 'On hedges' }).first();
+  await only.getByText('survey first', { exact: true }).waitFor();
+  await only.getByText('not known yet', { exact: true }).waitFor();
+  await expectNoAxeFindings(page);
+});
+
+test.each([1024, 390])('at %i px a row still says why it stands there, and every room is in sight', async (width) => {
+  const { page } = await openShelf({ size: { width, height: 844 } });
+  expect(await page.locator(row).first().locator('.row-reason').isVisible()).toBe(true);
+  const rooms = page.getByRole('navigation', { name: 'Rooms' }).getByRole('link');
+  for (const room of await rooms.all()) {
+    const box = await room.boundingBox();
+    expect((box?.x ?? width) + (box?.width ?? 0)).toBeLessThanOrEqual(width);
+  }
+  await expectNoAxeFindings(page);
 });

@@ -117,6 +117,18 @@ describe.each(ways)('fates asked by %s', (way) => {
   });
 });
 
+test('books nobody has surveyed are left out, and the plan says how many', async () => {
+  const { client, ids } = await opened('direct call');
+  const { book: unseen } = await client.shelf.create({ title: 'Rambles in Dorset' });
+  const { book: looked } = await client.shelf.create({ title: 'Ferns', stage: 'surveyed' });
+  expect(await client.fates.start()).toMatchObject({ open: ids.length, unsurveyed: 1 });
+  const proposed = await propose(client);
+  const decided = proposed.decisions.map(({ bookId }) => bookId);
+  expect(decided).not.toContain(unseen.id);
+  expect(decided).not.toContain(looked.id);
+  expect(proposed.remarks.join(' ')).toMatch(/nobody has surveyed them: one book\./);
+});
+
 test('a course that is still to come asks for copies for its people, at the level of the harder of person and operation', async () => {
   const { desk, client, ids } = await opened('direct call');
   const made = await client.course.save({

@@ -52,6 +52,22 @@ describe.each(ways)('a book asked for by %s', (way) => {
     expect((await client.shelf.places()).map(({ name }) => name)).toEqual(['Back room', 'Back room › Case 2']);
     expect(await titles({ words: 'dors lady' })).toEqual(['Rambles in Dorset']);
     expect(await client.shelf.book({ id: made.book.id })).toEqual(made);
+    const known = async () =>
+      (await client.shelf.list({ ...whole, offset: 0, limit: 9 })).rows.map(({ title, surveyed }) => [title, surveyed]);
+    expect(await known()).toEqual(
+      expect.arrayContaining([
+        ['Rambles in Dorset', false],
+        ['Ferns', false],
+      ]),
+    );
+    const finding = { part: 'joints', damage: 'split', severity: 2, count: null, note: '' } as const;
+    await client.shelf.addFinding({ bookId: other.book.id, ...finding });
+    expect(await known()).toEqual(
+      expect.arrayContaining([
+        ['Rambles in Dorset', false],
+        ['Ferns', true],
+      ]),
+    );
   });
 });
 
