@@ -130,12 +130,15 @@ function workVerdict(facts: CourseFacts, learners: readonly Learner[]): Verdict 
   const copiesOf = ({ id }: Learner) => inHands.flatMap(({ row, copy }) => (row.personId === id ? [copy] : []));
   const idle = underworked(learners, copiesOf, free);
   if (idle.length === 0) return null;
-  const each = idle.map(
-    ({ learner, minutes, fitting }) =>
-      `${learner.name} ${minutesWords(minutes)}${fitting > 0 ? ` (room for ${fitting} more)` : ''}`,
-  );
-  const who = `${idle.length} of ${learners.length} have too little to do for ${minutesWords(learners[0]?.minutes ?? 0)}: ${each.join(', ')}.`;
   const beyond = Math.max(0, free.length - spares);
+  const byRoom = Map.groupBy(idle, ({ fitting }) => Math.min(fitting, beyond));
+  const each = [...byRoom]
+    .toSorted(([one], [other]) => other - one)
+    .map(([room, people]) => {
+      const all = people.map(({ learner, minutes }) => `${learner.name} ${minutesWords(minutes)}`).join(', ');
+      return `${room > 0 ? `room for ${room} more` : 'room for none of the free copies'}: ${all}`;
+    });
+  const who = `${idle.length} of ${learners.length} ${idle.length === 1 ? 'has' : 'have'} too little to do for ${minutesWords(learners[0]?.minutes ?? 0)}; ${each.join('; ')}.`;
   const kept = spares > 0 ? ` beyond the ${spares} kept back` : '';
   const unused = `${beyond} ${beyond === 1 ? 'copy is' : 'copies are'} free${kept}`;
   return { what: 'Work', fits: false, sentence: `${who} ${change()}` };

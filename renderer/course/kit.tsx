@@ -2,6 +2,7 @@
 import type { Course } from '../../core/contract/course.ts';
 import { spoiltShare } from '../../core/course/kit.ts';
 import { amountWords, toMillionths } from '../../core/stock/ledger.ts';
+import type { StockUnit } from '../../core/stock/material.ts';
 import { dateOf, dayNumber } from '../../core/stock/projection.ts';
 import { addressOf } from '../app/route.ts';
 import { Mark } from '../parts/notices.tsx';
@@ -55,7 +56,7 @@ export function Kit({ course }: Readonly<{ course: Course }>) {
                     className={quantity > 0 ? 'number' : 'number course-nothing'}
                     data-head={dayWords(days[day] ?? '', timeZone)}
                   >
-                    {quantity > 0 ? amount(quantity) : ''}
+                    {quantity > 0 ? amount(quantity, line.unit) : ''}
                   </td>
                 ))}
                 <td className="number" data-head="In all">
@@ -90,7 +91,10 @@ export function Kit({ course }: Readonly<{ course: Course }>) {
   );
 }
 
-function amount(quantity: number): string {
-  const digits = quantity >= 100 ? 0 : quantity >= 1 ? 1 : 2;
+/** A day's share, as finely as a hand measures it; the heading of the row has the unit. */
+function amount(quantity: number, unit: StockUnit): string {
+  const digits = unit === 'm' || unit === 'sheet' ? 1 : 0;
+  const least = 10 ** -digits;
+  if (quantity < least / 2) return `< ${least.toLocaleString()}`;
   return quantity.toLocaleString(undefined, { maximumFractionDigits: digits });
 }

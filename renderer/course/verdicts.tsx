@@ -4,7 +4,7 @@ import type { Allocating, Verdict } from '../../core/contract/course.ts';
 import { Button } from '../parts/controls.tsx';
 import { Mark, Notice } from '../parts/notices.tsx';
 
-/** On a narrow page only what needs a look, until the rest is asked for. */
+/** On a narrow page only the beginning of what needs a look, until the rest is asked for. */
 export function Fits({ verdicts }: Readonly<{ verdicts: readonly Verdict[] }>) {
   const [all, setAll] = useState(false);
   const toSee = verdicts.filter(({ fits }) => !fits);
@@ -13,9 +13,9 @@ export function Fits({ verdicts }: Readonly<{ verdicts: readonly Verdict[] }>) {
     <section className={all ? 'fits' : 'fits fits-short'} aria-label="Whether it fits">
       <div className="actions">
         <h3>{toSee.length === 0 ? 'It all fits' : `${fit} fit · ${toSee.length} to look at`}</h3>
-        {fit > 0 && (
+        {verdicts.length > 0 && (
           <Button look="quiet" className="fits-open" aria-expanded={all} onClick={() => setAll(!all)}>
-            {all ? 'Only what needs a look' : `Show what fits (${fit})`}
+            {all ? 'Show less' : 'Show all'}
           </Button>
         )}
       </div>

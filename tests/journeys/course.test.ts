@@ -49,7 +49,32 @@ test('a course is put together: copies allocated, the week laid out, a person ch
   await person.getByLabel('Must not meet (allergies)').fill('peanuts');
   await person.getByRole('button', { name: 'Keep', exact: true }).click();
   await page.getByText(/Casimir Hale: peanuts\. No material goes by these words/).waitFor();
+
+  // What was said belongs to its view and its room.
+  await page.getByText('Casimir Hale is kept.').waitFor();
+  await page.getByRole('button', { name: 'Money', exact: true }).click();
+  expect(await page.locator('.sentence p').count()).toBe(0);
+  await page.keyboard.press('Control+z');
+  await page.getByText(/^Undone: /).waitFor();
+  await page.keyboard.press('Control+4');
+  await page.getByRole('heading', { name: 'The cupboard' }).waitFor();
+  expect(await page.locator('.sentence p').count()).toBe(0);
+  await page.keyboard.press('Control+5');
+
+  // On a narrow page the checks that are well wait for a tap, and no view is wider than the page.
+  await page.setViewportSize({ width: 390, height: 844 });
+  const well = page.getByText('8 confirmed at 8 benches.');
+  await page.getByRole('heading', { name: /^\d fit · \d to look at$/ }).waitFor();
+  expect(await well.isVisible()).toBe(false);
+  await page.getByRole('button', { name: 'Show all' }).click();
+  await well.waitFor();
+  for (const name of ['Copies', 'Kit', 'Who meets what', 'People']) {
+    await page.getByRole('button', { name, exact: true }).click();
+    await page.getByRole('region', { name }).waitFor();
+    expect(await page.evaluate(() => document.querySelector('.room')!.scrollWidth)).toBeLessThanOrEqual(390);
+  }
   await expectNoAxeFindings(page);
+  await page.setViewportSize({ width: 1280, height: 800 });
 
   await page.getByRole('button', { name: 'Syllabus', exact: true }).click();
   await page.getByRole('button', { name: /^Put on: .*box/i }).click();
