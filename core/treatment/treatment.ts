@@ -1,6 +1,6 @@
 /** What a treatment is made of, as every room reads it: steps with hands-on minutes, waiting, materials, cautions and reasons. */
 import type { Level } from '../book/book.ts';
-import type { MaterialKind, MaterialNeed } from '../stock/material.ts';
+import type { MaterialNeed } from '../stock/material.ts';
 
 /** Low, likely and high minutes of hands-on work. */
 export type ThreePoint = Readonly<{ low: number; likely: number; high: number }>;
@@ -63,6 +63,3 @@ export type Proposal = Readonly<{
   level: Level;
   remarks: readonly string[];
 }>;
-
-/** Kinds of material summed over needs, in the kind's own unit. */
-export type KindTotal = Readonly<{ kind: MaterialKind; unit: MaterialNeed['unit']; quantity: number }>;

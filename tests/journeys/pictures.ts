@@ -80,7 +80,7 @@ try {
 
 /** The room has come, fonts are there and nothing has been asked for a moment. */
 async function settled(page: Page): Promise<void> {
-  await page.locator('main#room :is(h2, table, form):visible').first().waitFor();
+  await page.locator('main#room > :not(h1, .opening)').first().waitFor();
   await page.waitForLoadState('networkidle');
   await page.evaluate(() => document.fonts.ready);
   await page.waitForTimeout(150);
