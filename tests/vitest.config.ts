@@ -5,6 +5,8 @@ export default defineConfig({
   test: {
     root: new URL('..', import.meta.url).pathname,
     reporters: ['default', './tests/tally.ts'],
+    // Journeys wait more than they work, so every core may have one.
+    maxWorkers: '100%',
     projects: [
       {
         test: { name: 'core', include: ['tests/core/**/*.test.ts'], sequence: { groupOrder: 0 }, testTimeout: 30_000 },
@@ -13,6 +15,7 @@ export default defineConfig({
         test: {
           name: 'electron',
           include: ['tests/electron/**/*.test.ts'],
+          globalSetup: ['tests/electron/build-shell.ts'],
           sequence: { groupOrder: 1 },
           testTimeout: 30_000,
           hookTimeout: 60_000,

@@ -34,12 +34,18 @@ const pictures: readonly Picture[] = [
       await page.locator('.week-bar').first().waitFor();
     },
   },
-  { name: 'offcuts', show: (page) => page.keyboard.press('Control+3') },
-  { name: 'stockroom', show: (page) => page.keyboard.press('Control+4') },
-  { name: 'course', show: (page) => page.keyboard.press('Control+5') },
-  { name: 'day-book', show: (page) => page.keyboard.press('Control+6') },
-  { name: 'reckoner', show: (page) => page.keyboard.press('Control+7') },
+  { name: 'offcuts', show: (page) => enter(page, 3, 'offcuts') },
+  { name: 'stockroom', show: (page) => enter(page, 4, 'stockroom') },
+  { name: 'course', show: (page) => enter(page, 5, 'course') },
+  { name: 'day-book', show: (page) => enter(page, 6, 'day-book') },
+  { name: 'reckoner', show: (page) => enter(page, 7, 'reckoner') },
 ];
+
+/** Goes to a room by its number and waits until it shows something of its own. */
+async function enter(page: Page, number: number, key: string): Promise<void> {
+  await page.keyboard.press(`Control+${number}`);
+  await page.locator(`main#room[data-room="${key}"] h2:visible`).first().waitFor();
+}
 
 /** The week planned and the course allocated and laid out, so that the rooms show what they are for. */
 async function prepare(desk: Desk): Promise<void> {
@@ -78,9 +84,8 @@ try {
   await browser.close();
 }
 
-/** The room has come, fonts are there and nothing has been asked for a moment. */
+/** Fonts are there and nothing has been asked for a moment. */
 async function settled(page: Page): Promise<void> {
-  await page.locator('main#room > :not(h1, .opening)').first().waitFor();
   await page.waitForLoadState('networkidle');
   await page.evaluate(() => document.fonts.ready);
   await page.waitForTimeout(150);
