@@ -44,7 +44,7 @@ const pictures: readonly Picture[] = [
 /** Goes to a room by its number and waits until it shows something of its own. */
 async function enter(page: Page, number: number, key: string): Promise<void> {
   await page.keyboard.press(`Control+${number}`);
-  await page.locator(`main#room[data-room="${key}"] h2:visible`).first().waitFor();
+  await page.locator(`main#room[data-room="${key}"] :is(h2, table, form, section, ul):visible`).first().waitFor();
 }
 
 /** The week planned and the course allocated and laid out, so that the rooms show what they are for. */

@@ -178,6 +178,9 @@ async function timeFrames(page: Page): Promise<Readonly<{ planning: number[]; dr
   const planning = await framesOf(page);
   await page.getByRole('button', { name: 'Stop, keep the best' }).waitFor({ state: 'detached', timeout: 30_000 });
 
+  // The new plan is drawn once the room has asked again; a bar of the old picture cannot be held.
+  await page.waitForLoadState('networkidle');
+  await page.waitForTimeout(500);
   const bar = page.locator('.week-hands.week-can-move .week-body').first();
   await bar.scrollIntoViewIfNeeded();
   const box = await bar.boundingBox();
