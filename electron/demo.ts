@@ -113,7 +113,7 @@ async function planCourse(): Promise<void> {
     say(`  ${name}, ${level}: ${theirs.map((copy) => copy.title).join('; ')} (${minutesWords(minutes)})`);
     say(`    meets ${meets.join(', ')}${lacks.length > 0 ? `; LACKS ${lacks.join(', ')}` : ''}`);
   }
-  for (const { fits, sentence } of course.verdicts) say(`  ${fits ? 'fits' : 'SHORT'}: ${sentence}`);
+  for (const { fits, sentence } of course.verdicts) say(`  ${fits ? 'fits' : 'LOOK'}: ${sentence}`);
   keep(await client.course.printTimetable({ courseId }));
   keep(await client.course.printCards({ courseId }));
 }
