@@ -25,6 +25,13 @@ export const habitsShape = z.object({
   daysOff: z.array(date),
   weights: z.record(z.string(), z.number().min(0).max(10)),
   hourlyRateMinor: z.int().min(0),
+  /** Paper of everything printed. */
+  paper: z.enum(['A4', 'LETTER']),
+  /** Lines under the name at the head of everything printed. */
+  heading: z
+    .string()
+    .max(400, 'A heading of more than 400 characters leaves no room for the sheet.')
+    .refine((text) => text.split('\n').length <= 6, 'Six lines are as many as fit above a sheet.'),
 });
 export type Habits = Readonly<z.infer<typeof habitsShape>>;
 

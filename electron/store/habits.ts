@@ -8,10 +8,11 @@ import type { Reader, Workshop } from './workshop.ts';
 export function readHabits(db: Reader): Readonly<{ id: string; isDemo: boolean; habits: Habits }> {
   const row = db.select().from(workshopTable).get();
   assert(row, 'a workshop has its one row of habits');
-  const { id, isDemo, createdAt: _, units, weekHours, daysOff, ...rest } = row;
+  const { id, isDemo, createdAt: _, units, paper, weekHours, daysOff, ...rest } = row;
   const habits = {
     ...rest,
     units: units === 'in' ? 'in' : 'mm',
+    paper: paper === 'LETTER' ? 'LETTER' : 'A4',
     weekHours: weekHours.map((day) => day.map(([from, to]): [number, number] => [from, to])),
     daysOff: [...daysOff],
   } as const satisfies Habits;

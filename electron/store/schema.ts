@@ -32,6 +32,10 @@ export const workshop = sqliteTable('workshop', {
   hourlyRateMinor: integer('hourly_rate_minor').notNull(),
   isDemo: integer('is_demo', { mode: 'boolean' }).notNull(),
   createdAt: integer('created_at').notNull(),
+  /** Paper of everything printed. */
+  paper: text('paper').notNull().default('A4'),
+  /** Lines under the name at the head of everything printed: address, telephone. */
+  heading: text('heading').notNull().default(''),
 });
 
 export const place = sqliteTable('place', {

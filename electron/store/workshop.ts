@@ -213,6 +213,8 @@ function makeFile(home: string, habits: NewWorkshop, steps: readonly Step[], now
         daysOff: habits.daysOff ?? [],
         weights: habits.weights ?? {},
         hourlyRateMinor: habits.hourlyRateMinor ?? 0,
+        paper: habits.paper ?? 'A4',
+        heading: habits.heading ?? '',
         isDemo: habits.isDemo ?? false,
         createdAt: now,
       })

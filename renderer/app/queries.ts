@@ -27,6 +27,8 @@ const noHabits: Habits = {
   daysOff: [],
   weights: {},
   hourlyRateMinor: 0,
+  paper: 'A4',
+  heading: '',
 };
 
 /** How this workshop works; plain ones until they are known. */

@@ -20,6 +20,7 @@ const landed: readonly Readonly<{ number: number; sha256: string; check: (raw: D
   { number: 4, sha256: 'd51ee717777e10d81722b86c52bd62f8f00ffccdfa6e95a9e364179d2c62fdaa', check: pieceTrace },
   { number: 5, sha256: '48f124306b0939c852fa8b476e0d4b5d2d395c3fbb48ae8b3ffc5e73499f46b5', check: partsOfPriority },
   { number: 6, sha256: 'aa43a5f327a15720dc88bd9a854500c1b4866148fac08d51b8041df187c3589a', check: sampleOfBacklog },
+  { number: 7, sha256: 'a6339b486bcc88155157e0e60327ff5b1fa538a8ca92eb18903c2436179f4579', check: paperAndHeading },
 ];
 
 /** An empty file with the tables this program reads and writes. */
@@ -121,6 +122,17 @@ function sampleOfBacklog(raw: Database.Database): void {
     { id: 's', seed: 17, confidence: 0.95, by: 'lot' },
   ]);
   expect(() => put.run('t', 'any')).toThrow('cannot store TEXT value in INTEGER column');
+}
+
+/** A workshop from before prints on A4 under its name alone. */
+function paperAndHeading(raw: Database.Database): void {
+  raw
+    .prepare(
+      `INSERT INTO workshop (id, name, time_zone, currency, units, week_hours, days_off, weights, hourly_rate_minor, is_demo, created_at)
+       VALUES ('w', 'Alder Yard', 'UTC', 'EUR', 'mm', '[]', '[]', '{}', 0, 0, 0)`,
+    )
+    .run();
+  expect(raw.prepare('SELECT paper, heading FROM workshop').all()).toEqual([{ paper: 'A4', heading: '' }]);
 }
 
 /** A book in whatever columns the table has at this version: nothing where that is allowed. */
