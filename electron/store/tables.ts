@@ -1,5 +1,6 @@
 /** Which tables a person's change may touch, and which follow from others. */
 import * as schema from './schema.ts';
+import * as offcuts from './schema-offcuts.ts';
 
 export const journalled = {
   workshop: schema.workshop,
@@ -16,6 +17,8 @@ export const journalled = {
   movement: schema.movement,
   arrival: schema.arrival,
   piece: schema.piece,
+  bookColour: offcuts.bookColour,
+  cuttingHabits: offcuts.cuttingHabits,
   course: schema.course,
   person: schema.person,
   syllabusItem: schema.syllabusItem,

@@ -9,6 +9,7 @@ import { describe, expect, test } from 'vitest';
 import { migrate, readSteps, type Step } from '../../../electron/store/migrate.ts';
 import * as schema from '../../../electron/store/schema.ts';
 import { book } from '../../../electron/store/schema.ts';
+import * as offcutsSchema from '../../../electron/store/schema-offcuts.ts';
 import { openWorkshop } from '../../../electron/store/workshop.ts';
 import { bookDraft, got, newWorkshop, reopened } from './folders.ts';
 
@@ -21,6 +22,7 @@ const landed: readonly Readonly<{ number: number; sha256: string; check: (raw: D
   { number: 5, sha256: '48f124306b0939c852fa8b476e0d4b5d2d395c3fbb48ae8b3ffc5e73499f46b5', check: partsOfPriority },
   { number: 6, sha256: 'aa43a5f327a15720dc88bd9a854500c1b4866148fac08d51b8041df187c3589a', check: sampleOfBacklog },
   { number: 7, sha256: 'a6339b486bcc88155157e0e60327ff5b1fa538a8ca92eb18903c2436179f4579', check: paperAndHeading },
+  { number: 8, sha256: 'e3e4068913abb3a5948aa90c22164ffdea16e68197e57fe71f1f1ac33d0f7fb0', check: coloursAndCutting },
 ];
 
 /** An empty file with the tables this program reads and writes. */
@@ -92,6 +94,22 @@ function pieceTrace(raw: Database.Database): void {
   );
   expect(() => put('wrong', ', from_piece_id', 'no piece')).toThrow('FOREIGN KEY constraint failed');
   expect(() => put('wrong', ', material_id', 'no material')).toThrow('FOREIGN KEY constraint failed');
+}
+
+/** One colour for each side of a book that is there; a bench cuts by its own habits once they are said. */
+function coloursAndCutting(raw: Database.Database): void {
+  raw.pragma('foreign_keys = ON');
+  putBook(raw, 'b');
+  const put = raw.prepare("INSERT INTO book_colour VALUES (?, ?, ?, '[40,-12.5,3]', 'by hand')");
+  put.run('c', 'b', 'covering');
+  put.run('d', 'b', 'endpaper');
+  expect(() => put.run('e', 'b', 'covering')).toThrow('UNIQUE constraint failed');
+  expect(() => put.run('e', 'nobody', 'covering')).toThrow('FOREIGN KEY constraint failed');
+  expect(raw.prepare('SELECT lab FROM book_colour').pluck().all()).toEqual(['[40,-12.5,3]', '[40,-12.5,3]']);
+  expect(raw.prepare('SELECT * FROM cutting_habits').all()).toEqual([]);
+  const habits = raw.prepare('INSERT INTO cutting_habits VALUES (?, ?, 0, 40000, NULL)');
+  habits.run('h', 1500);
+  expect(() => habits.run('i', 'thin')).toThrow('cannot store TEXT value in INTEGER column');
 }
 
 /** No book is assessed until the workshop is opened; then it has the parts of its priority, and goes with its book. */
@@ -177,7 +195,9 @@ describe('migrations', () => {
   test('end in the very tables, columns, keys and indexes that the schema describes', () => {
     const raw = migrated(steps);
     // One line a schema file: what a room keeps beside the first tables.
-    const described = [schema].flatMap((file) => Object.values(file)).filter((value) => is(value, SQLiteTable));
+    const described = [schema, offcutsSchema]
+      .flatMap((file) => Object.values(file))
+      .filter((value) => is(value, SQLiteTable));
     expect(described.length).toBeGreaterThan(20);
     for (const table of described) {
       const name = getTableName(table);
