@@ -32,13 +32,13 @@ export const backlog = {
   current: room.current.handler(({ context }) => readBacklog(context.store)),
   print: room.print.handler(async ({ context, errors }) => {
     const drawn = answer(kept(context.store), errors);
-    return printWalk(drawn, readHabits(context.store.db).habits.name);
+    return printWalk(drawn, readHabits(context.store.db).habits);
   }),
   sheet: room.sheet.handler(({ input, context, errors }) => {
     const stops = stopsOf(drawnBooks(context.store, input.ids));
     const there: Result<readonly WalkStop[]> =
       stops.length > 0 ? ok(stops) : refuse('None of these books is on the shelf any more.', 'ids');
-    return printSurveySheet(answer(there, errors), context.now(), readHabits(context.store.db).habits.name);
+    return printSurveySheet(answer(there, errors), context.now(), readHabits(context.store.db).habits);
   }),
 };
 

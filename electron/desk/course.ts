@@ -94,16 +94,16 @@ export const course = {
     return { stopped: told !== undefined };
   }),
   printTimetable: room.printTimetable.handler(async ({ input, context, errors }) => {
-    const { name } = readHabits(context.store.db).habits;
+    const { habits } = readHabits(context.store.db);
     return answer(
-      await printTimetable(answer(shown(context.store, ok(input.courseId), context.now()), errors), name),
+      await printTimetable(answer(shown(context.store, ok(input.courseId), context.now()), errors), habits),
       errors,
     );
   }),
   printCards: room.printCards.handler(async ({ input, context, errors }) => {
-    const { name } = readHabits(context.store.db).habits;
+    const { habits } = readHabits(context.store.db);
     const facts = answer(readCourse(context.store, input.courseId, context.now()), errors);
-    return answer(await printCards(facts.course.title, cardsOf(facts), name), errors);
+    return answer(await printCards(facts.course.title, cardsOf(facts), habits), errors);
   }),
 };
 

@@ -61,8 +61,8 @@ export const stockroom = {
     return csv(`${input.table}-${date}.csv`, tableRows[input.table](context.store, context.now()));
   }),
   printOrders: room.printOrders.handler(async ({ context, errors }) => {
-    const { name } = readHabits(context.store.db).habits;
-    return answer(await printOrders(readOrders(context.store, context.now()), name), errors);
+    const { habits } = readHabits(context.store.db);
+    return answer(await printOrders(readOrders(context.store, context.now()), habits), errors);
   }),
 };
 

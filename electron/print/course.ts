@@ -5,10 +5,10 @@ import type { Course, CourseTask } from '../../core/contract/course.ts';
 import { learnerMinutes } from '../../core/course/pace.ts';
 import type { CourseWork } from '../../core/course/timetable.ts';
 import { ok, type Result, refuse } from '../../core/result.ts';
-import { caution, paragraph, printSheet, section, table } from './sheet.ts';
+import { caution, type Letterhead, paragraph, printSheet, section, table } from './sheet.ts';
 
 /** The week, a table a day. Refuses a course whose week is not laid out. */
-export async function printTimetable(course: Course, workshop: string): Promise<Result<FileAnswer>> {
+export async function printTimetable(course: Course, workshop: Letterhead): Promise<Result<FileAnswer>> {
   const { timetable, timeZone } = course;
   if (!timetable) return refuse('The week is not laid out yet. Do that first.');
   const dayOf = new Intl.DateTimeFormat('en-GB', { timeZone, weekday: 'long', day: 'numeric', month: 'long' });
@@ -49,7 +49,6 @@ export async function printTimetable(course: Course, workshop: string): Promise<
     title: course.frame.title,
     lead: `${course.frame.startsOn} to ${course.endsOn}, ${people} people`,
     workshop,
-    paper: 'A4',
     orientation: 'landscape',
     body,
   });
@@ -63,7 +62,7 @@ export type CopyCard = Readonly<{ work: CourseWork; where: string }>;
 export async function printCards(
   title: string,
   cards: readonly CopyCard[],
-  workshop: string,
+  workshop: Letterhead,
 ): Promise<Result<FileAnswer>> {
   if (cards.length === 0) return refuse('Nobody has a copy yet. Allocate the copies first.');
   const body = cards.flatMap(({ work, where }): ReactNode[] => [
@@ -90,7 +89,7 @@ export async function printCards(
     ...[...new Set(work.steps.flatMap((step) => step.cautions.map(({ sentence }) => sentence)))].map(caution),
   ]);
   const lead = `${cards.length} practice ${cards.length === 1 ? 'copy' : 'copies'}. Follow your local rules; ask the tutor before anything that cannot be undone.`;
-  const bytes = await printSheet({ title, lead, workshop, paper: 'A4', orientation: 'landscape', body });
+  const bytes = await printSheet({ title, lead, workshop, orientation: 'landscape', body });
   return ok(pdf('practice-copy-cards.pdf', bytes));
 }
 

@@ -35,8 +35,7 @@ export async function printCuts(store: Workshop, { kind, plan, cautions }: Plann
   const bytes = await printSheet({
     title: `Cutting sheet: ${kind}`,
     lead: `${count} ${count === 1 ? 'piece' : 'pieces'} out of ${plan.sheets.length}; ${waste} % waste. Dimensions are height by width.`,
-    workshop: habits.name,
-    paper: 'A4',
+    workshop: habits,
     body,
   });
   return {

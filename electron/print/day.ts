@@ -10,7 +10,7 @@ import { caution, faint, hairline, ink, paragraph, printSheet, section } from '.
 
 type Line = Readonly<{ at: number; head: string; words: string; cautions: readonly string[]; done: boolean }>;
 
-/** The day's sheet, A4 portrait. Refuses a day on which the plan has nothing to do. */
+/** The day's sheet, portrait. Refuses a day on which the plan has nothing to do. */
 export async function printDay(store: Workshop, week: Week, day: string): Promise<Result<FileAnswer>> {
   if (!week.plan) return refuse('There is no plan for this week yet. Plan it first.');
   const { habits } = readHabits(store.db);
@@ -69,8 +69,7 @@ export async function printDay(store: Workshop, week: Week, day: string): Promis
   const bytes = await printSheet({
     title,
     lead: `${steps} ${steps === 1 ? 'step' : 'steps'} at the bench, by the plan of ${nameOf.format(week.plan.madeAt)} ${timeOf.format(week.plan.madeAt)}`,
-    workshop: habits.name,
-    paper: 'A4',
+    workshop: habits,
     body: [
       section('In order'),
       ...lines.map(lineView),

@@ -4,10 +4,10 @@ import type { OrderList } from '../../core/contract/stockroom.ts';
 import { ok, type Result, refuse } from '../../core/result.ts';
 import { dayName } from '../../core/stock/cover.ts';
 import { amountWords, toMillionths } from '../../core/stock/ledger.ts';
-import { paragraph, printSheet, section, table } from './sheet.ts';
+import { type Letterhead, paragraph, printSheet, section, table } from './sheet.ts';
 
-/** The order list, A4 portrait. Refuses an empty one. */
-export async function printOrders(list: OrderList, workshop: string): Promise<Result<FileAnswer>> {
+/** The order list, portrait. Refuses an empty one. */
+export async function printOrders(list: OrderList, workshop: Letterhead): Promise<Result<FileAnswer>> {
   const { suppliers, arriving, currency, today } = list;
   if (suppliers.length === 0 && arriving.length === 0)
     return refuse('There is nothing to order and nothing on its way.');
@@ -66,7 +66,6 @@ export async function printOrders(list: OrderList, workshop: string): Promise<Re
     title: 'Order list',
     lead: `As of ${dayName(today)} ${today.slice(0, 4)}`,
     workshop,
-    paper: 'A4',
     body: [...bySupplier, ...onTheWay, section('What the figures rest on'), ...list.rules.map(paragraph)],
   });
   return ok({ fileName: `orders-${today}.pdf`, mediaType: 'application/pdf', base64: bytes.toString('base64') });

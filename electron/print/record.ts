@@ -17,7 +17,7 @@ import { caution, paragraph, printSheet, section, table } from './sheet.ts';
 /** A record longer than this is a year's work on one book. */
 const mostEntries = 1000;
 
-/** The record as a PDF, A4. Refuses a book that is not there. */
+/** The record as a PDF. Refuses a book that is not there. */
 export async function printRecord(store: Workshop, bookId: string): Promise<Result<FileAnswer>> {
   const surveyed = readSurveyed(store.db, [bookId])[0];
   if (!surveyed) return refuse('This book is no longer in the workshop.', 'bookId');
@@ -111,8 +111,7 @@ export async function printRecord(store: Workshop, bookId: string): Promise<Resu
   const bytes = await printSheet({
     title: book.title.slice(0, 300),
     lead: 'Treatment record',
-    workshop: habits.name,
-    paper: 'A4',
+    workshop: habits,
     body,
   });
   return ok({ fileName: 'treatment-record.pdf', mediaType: 'application/pdf', base64: bytes.toString('base64') });

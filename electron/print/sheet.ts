@@ -2,6 +2,7 @@
 import { createRequire } from 'node:module';
 import { Document, type DocumentProps, Font, Page, renderToBuffer, StyleSheet, Text, View } from '@react-pdf/renderer';
 import { createElement, type ReactElement, type ReactNode } from 'react';
+import type { Habits } from '../../core/contract/workshop.ts';
 
 const h = createElement;
 const { resolve } = createRequire(import.meta.url);
@@ -48,6 +49,9 @@ const styles = StyleSheet.create({
     fontSize: 8,
     color: faint,
   },
+  letterhead: { marginBottom: 14, paddingBottom: 6, borderBottomWidth: 0.5, borderBottomColor: hairline },
+  letterheadName: { fontFamily: ['Serif', 'Serif wide'], fontSize: 12, fontWeight: 600 },
+  letterheadLine: { fontSize: 8.5, color: faint },
   foot: { position: 'absolute', bottom: 22, left: 40, right: 40, textAlign: 'right', fontSize: 8, color: faint },
   title: { fontFamily: ['Serif', 'Serif wide'], fontSize: 18, fontWeight: 600, marginBottom: 2 },
   lead: { color: faint, marginBottom: 10 },
@@ -65,12 +69,14 @@ const styles = StyleSheet.create({
   },
 });
 
+/** The workshop's own heading and its paper, as its habits have them. */
+export type Letterhead = Pick<Habits, 'name' | 'heading' | 'paper'>;
+
 export type Sheet = Readonly<{
   title: string;
   lead: string;
-  /** The workshop's own heading. */
-  workshop: string;
-  paper: 'A4' | 'LETTER';
+  /** Whose sheet it is, and on what paper; a workshop's habits hold it. */
+  workshop: Letterhead;
   orientation?: 'portrait' | 'landscape';
   body: readonly ReactNode[];
 }>;
@@ -79,13 +85,14 @@ export type Sheet = Readonly<{
 export function printSheet(sheet: Sheet): Promise<Buffer> {
   const page = h(
     Page,
-    { size: sheet.paper, orientation: sheet.orientation ?? 'portrait', style: styles.page },
+    { size: sheet.workshop.paper, orientation: sheet.orientation ?? 'portrait', style: styles.page },
     h(
       View,
       { style: styles.heading, fixed: true },
-      h(Text, null, printable(sheet.workshop)),
+      h(Text, null, printable(sheet.workshop.name)),
       h(Text, null, printable(sheet.title)),
     ),
+    letterhead(sheet.workshop),
     h(Text, { style: styles.title }, printable(sheet.title)),
     h(Text, { style: styles.lead }, printable(sheet.lead)),
     ...sheet.body,
@@ -97,6 +104,24 @@ export function printSheet(sheet: Sheet): Promise<Buffer> {
   );
   const document = h(Document, { title: sheet.title, creator: 'Kettlestitch', producer: 'Kettlestitch' }, page);
   return renderToBuffer(document as ReactElement<DocumentProps>);
+}
+
+/** Name and lines at the head of the first page; nothing where the workshop has no lines of its own. */
+function letterhead({ name, heading }: Letterhead): ReactNode {
+  const lines = heading.split('\n').filter((line) => line.trim() !== '');
+  if (lines.length === 0) return null;
+  return h(
+    View,
+    { style: styles.letterhead },
+    h(Text, { style: styles.letterheadName }, printable(name)),
+    ...lines.map((line, key) => h(Text, { key, style: styles.letterheadLine }, printable(line))),
+  );
+}
+
+/** Width between a sheet's margins, in points: ISO 216 and 8 1/2 by 11 in. */
+export function widthWithin({ paper }: Letterhead, orientation: 'portrait' | 'landscape' = 'portrait'): number {
+  const [short, long] = paper === 'A4' ? [595.28, 841.89] : [612, 792];
+  return (orientation === 'portrait' ? short : long) - 80;
 }
 
 export function section(words: string): ReactNode {

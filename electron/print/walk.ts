@@ -1,10 +1,10 @@
 /** Books to be surveyed, on paper as a walk along the shelves, with room to write down what is found. */
 import type { FileAnswer } from '../../core/contract/ask.ts';
 import type { Backlog, WalkStop } from '../../core/contract/backlog.ts';
-import { caution, paragraph, printSheet, section, table } from './sheet.ts';
+import { caution, type Letterhead, paragraph, printSheet, section, table } from './sheet.ts';
 
 /** The drawn books, as they were when they were drawn. */
-export function printWalk(backlog: Backlog, workshop: string): Promise<FileAnswer> {
+export function printWalk(backlog: Backlog, workshop: Letterhead): Promise<FileAnswer> {
   const day = dayOf(backlog.drawnAt);
   return printStops(
     backlog.walk,
@@ -18,7 +18,7 @@ export function printWalk(backlog: Backlog, workshop: string): Promise<FileAnswe
 }
 
 /** Any books a person chose, to be surveyed by hand. */
-export function printSurveySheet(stops: readonly WalkStop[], nowMs: number, workshop: string): Promise<FileAnswer> {
+export function printSurveySheet(stops: readonly WalkStop[], nowMs: number, workshop: Letterhead): Promise<FileAnswer> {
   const day = dayOf(nowMs);
   const books = stops.length === 1 ? 'One book' : `${stops.length} books`;
   const head = {
@@ -35,7 +35,7 @@ function dayOf(at: number): string {
 
 type Head = Readonly<{ title: string; lead: string; fileName: string }>;
 
-async function printStops(walk: readonly WalkStop[], head: Head, workshop: string): Promise<FileAnswer> {
+async function printStops(walk: readonly WalkStop[], head: Head, workshop: Letterhead): Promise<FileAnswer> {
   const stops = Map.groupBy(walk, ({ place }) => place);
   const body = [...stops].flatMap(([place, books]) => [
     section(place === '' ? 'No place noted' : place),
@@ -62,7 +62,6 @@ async function printStops(walk: readonly WalkStop[], head: Head, workshop: strin
     title: head.title,
     lead: head.lead,
     workshop,
-    paper: 'A4',
     orientation: 'landscape',
     body: [
       paragraph('Note a grade from 1 (slight) to 3 (severe) for what is wrong, and a dash where nothing is.'),

@@ -7,11 +7,11 @@ import { ok, type Result, refuse } from '../../core/result.ts';
 import { drawLanes, type LaneTask } from '../../core/schedule/lanes.ts';
 import { readHabits } from '../store/habits.ts';
 import type { Workshop } from '../store/workshop.ts';
-import { caution, faint, hairline, ink, printSheet, section, table } from './sheet.ts';
+import { caution, faint, hairline, ink, printSheet, section, table, widthWithin } from './sheet.ts';
 
 const day = 86_400_000;
 
-/** The week's sheet, A4 landscape. Refuses a week that has no plan. */
+/** The week's sheet, landscape. Refuses a week that has no plan. */
 export async function printWeek(store: Workshop, week: Week): Promise<Result<FileAnswer>> {
   if (!week.plan) return refuse('There is no plan for this week yet. Plan it first.');
   const { habits } = readHabits(store.db);
@@ -23,7 +23,7 @@ export async function printWeek(store: Workshop, week: Week): Promise<Result<Fil
   const books = new Set(tasks.map((task) => task.bookId)).size;
 
   const days = Map.groupBy(tasks, (task) => dayOf.format(task.startAt));
-  const body: ReactNode[] = pictures(week, tasks);
+  const body: ReactNode[] = pictures(week, tasks, widthWithin(habits, 'landscape'));
   for (const [name, members] of days) {
     body.push(section(name));
     body.push(
@@ -54,8 +54,7 @@ export async function printWeek(store: Workshop, week: Week): Promise<Result<Fil
   const bytes = await printSheet({
     title: `Bench week from ${dayOf.format(week.hours[0]?.from ?? 0)}`,
     lead: `${books} ${books === 1 ? 'book' : 'books'}; the last is out ${dayOf.format(quality.finishAt)} ${timeOf.format(quality.finishAt)}${chance}`,
-    workshop: habits.name,
-    paper: 'A4',
+    workshop: habits,
     orientation: 'landscape',
     body,
   });
@@ -70,18 +69,17 @@ export async function printWeek(store: Workshop, week: Week): Promise<Result<Fil
 const lanesInPicture = 28;
 
 /** The same lanes as on the page, from the same geometry. */
-function pictures(week: Week, tasks: readonly WeekTask[]): ReactNode[] {
+function pictures(week: Week, tasks: readonly WeekTask[], width: number): ReactNode[] {
   const books = [...new Set(tasks.map((task) => task.bookId))];
   const count = Math.ceil(books.length / lanesInPicture);
   return Array.from({ length: count }, (_, index) => {
     const lanes = books.slice(index * lanesInPicture, (index + 1) * lanesInPicture);
-    return picture(week, tasks, lanes);
+    return picture(week, tasks, lanes, width);
   });
 }
 
-function picture(week: Week, tasks: readonly WeekTask[], lanes: readonly string[]): ReactNode {
+function picture(week: Week, tasks: readonly WeekTask[], lanes: readonly string[], width: number): ReactNode {
   const titles = 150;
-  const width = 760;
   const rowHeight = 13;
   const start = week.hours[0]?.from ?? 0;
   const first = start - (start % day);

@@ -66,6 +66,15 @@ export function HabitsPage() {
               return keep({ hourlyRateMinor: Math.round(read.value * money) });
             }}
           />
+          <SavedSelect
+            name="Prints on"
+            value={habits.paper}
+            options={[
+              { value: 'A4', words: 'A4' },
+              { value: 'LETTER', words: 'Letter' },
+            ]}
+            keep={(paper) => keep({ paper })}
+          />
           <SavedText name="Time zone" value={habits.timeZone} keep={(timeZone) => keep({ timeZone })} />
           <SavedSelect
             name="Look"
@@ -74,6 +83,12 @@ export function HabitsPage() {
             keep={async (next) => setTheme(next)}
           />
         </div>
+        <SavedText
+          long
+          name="Under the name at the head of printed sheets, such as an address"
+          value={habits.heading}
+          keep={(heading) => keep({ heading })}
+        />
       </section>
       <section className="habits-part">
         <h3>Hours at the bench</h3>

@@ -5,6 +5,7 @@ import { drawingFile } from '../../core/trade/drawing-file.ts';
 import { measureWords } from '../../core/trade/picture.ts';
 import { type Paper, papers } from '../../core/trade/tiles.ts';
 import { client } from '../app/client.ts';
+import { useHabits } from '../app/queries.ts';
 import { say } from '../app/say.ts';
 import { Button, SelectField } from '../parts/controls.tsx';
 import { saveFile } from '../parts/files.ts';
@@ -23,7 +24,8 @@ type Props = Readonly<{
 }>;
 
 export const Actions = memo(function Actions({ calculation, typed, outcome, units, bookId }: Props) {
-  const [paper, setPaper] = useState<Paper>('A4');
+  const { paper: usual } = useHabits();
+  const [paper, setPaper] = useState<Paper>(usual === 'LETTER' ? 'Letter' : 'A4');
   const [sending, setSending] = useState(false);
   const [error, setError] = useState<unknown>(null);
   const { drawing } = outcome;
