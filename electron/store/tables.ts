@@ -1,6 +1,7 @@
 /** Which tables a person's change may touch, and which follow from others. */
 import * as schema from './schema.ts';
 import * as offcuts from './schema-offcuts.ts';
+import * as photographs from './schema-photographs.ts';
 
 export const journalled = {
   workshop: schema.workshop,
@@ -26,6 +27,8 @@ export const journalled = {
   plan: schema.plan,
   planTask: schema.planTask,
   entry: schema.entry,
+  photograph: photographs.photograph,
+  treatmentRecord: photographs.treatmentRecord,
 } as const;
 
 export type JournalledTable = (typeof journalled)[keyof typeof journalled];

@@ -10,6 +10,7 @@ import { migrate, readSteps, type Step } from '../../../electron/store/migrate.t
 import * as schema from '../../../electron/store/schema.ts';
 import { book } from '../../../electron/store/schema.ts';
 import * as offcutsSchema from '../../../electron/store/schema-offcuts.ts';
+import * as photographsSchema from '../../../electron/store/schema-photographs.ts';
 import { openWorkshop } from '../../../electron/store/workshop.ts';
 import { bookDraft, got, newWorkshop, reopened } from './folders.ts';
 
@@ -23,6 +24,7 @@ const landed: readonly Readonly<{ number: number; sha256: string; check: (raw: D
   { number: 6, sha256: 'aa43a5f327a15720dc88bd9a854500c1b4866148fac08d51b8041df187c3589a', check: sampleOfBacklog },
   { number: 7, sha256: 'a6339b486bcc88155157e0e60327ff5b1fa538a8ca92eb18903c2436179f4579', check: paperAndHeading },
   { number: 8, sha256: 'e3e4068913abb3a5948aa90c22164ffdea16e68197e57fe71f1f1ac33d0f7fb0', check: coloursAndCutting },
+  { number: 9, sha256: '5bf8c25f0adf84271c393b553dba13404bd58bf7f71ce245f01bd057546c5d2b', check: photographs },
 ];
 
 /** An empty file with the tables this program reads and writes. */
@@ -153,6 +155,24 @@ function paperAndHeading(raw: Database.Database): void {
   expect(raw.prepare('SELECT paper, heading FROM workshop').all()).toEqual([{ paper: 'A4', heading: '' }]);
 }
 
+/** A photograph shows a book that is there, or nothing yet; a book has one record. */
+function photographs(raw: Database.Database): void {
+  raw.pragma('foreign_keys = ON');
+  putBook(raw, 'b');
+  const put = raw.prepare(
+    "INSERT INTO photograph VALUES (?, 'ab', 'image/jpeg', ?, 40, 30, NULL, 0, ?, NULL, NULL, 'before', '', 'a.jpg', NULL, '[]')",
+  );
+  put.run('p', 1200, 'b');
+  expect(raw.prepare('SELECT id, book_id, stage, scale FROM photograph').all()).toEqual([
+    { id: 'p', book_id: 'b', stage: 'before', scale: null },
+  ]);
+  expect(() => put.run('q', 1200, 'no book')).toThrow('FOREIGN KEY constraint failed');
+  expect(() => put.run('q', 'many', 'b')).toThrow('cannot store TEXT value in INTEGER column');
+  const record = raw.prepare("INSERT INTO treatment_record VALUES (?, 'b', '', '', '', '', '[]', '', '', '', NULL)");
+  record.run('r');
+  expect(() => record.run('s')).toThrow('UNIQUE constraint failed');
+}
+
 /** A book in whatever columns the table has at this version: nothing where that is allowed. */
 function putBook(raw: Database.Database, id: string): void {
   const columns = raw.prepare('SELECT name, type, "notnull" AS needed FROM pragma_table_info(\'book\')').all() as {
@@ -195,7 +215,7 @@ describe('migrations', () => {
   test('end in the very tables, columns, keys and indexes that the schema describes', () => {
     const raw = migrated(steps);
     // One line a schema file: what a room keeps beside the first tables.
-    const described = [schema, offcutsSchema]
+    const described = [schema, offcutsSchema, photographsSchema]
       .flatMap((file) => Object.values(file))
       .filter((value) => is(value, SQLiteTable));
     expect(described.length).toBeGreaterThan(20);
