@@ -5,15 +5,23 @@ export default defineConfig({
   test: {
     root: new URL('..', import.meta.url).pathname,
     reporters: ['default', './tests/tally.ts'],
+    // Files of one worker share their modules: none keeps anything between tests but the browser's connection.
     // Journeys wait more than they work, so every core may have one.
     maxWorkers: '100%',
     projects: [
       {
-        test: { name: 'core', include: ['tests/core/**/*.test.ts'], sequence: { groupOrder: 0 }, testTimeout: 30_000 },
+        test: {
+          name: 'core',
+          isolate: false,
+          include: ['tests/core/**/*.test.ts'],
+          sequence: { groupOrder: 0 },
+          testTimeout: 30_000,
+        },
       },
       {
         test: {
           name: 'electron',
+          isolate: false,
           include: ['tests/electron/**/*.test.ts'],
           globalSetup: ['tests/electron/build-shell.ts'],
           sequence: { groupOrder: 1 },
@@ -24,10 +32,13 @@ export default defineConfig({
       {
         test: {
           name: 'journeys',
+          isolate: false,
           include: ['tests/journeys/**/*.test.ts'],
           sequence: { groupOrder: 2 },
           globalSetup: ['tests/journeys/build-page.ts'],
-          testTimeout: 60_000,
+          // A slow machine is waited for; what never comes still fails.
+          expect: { poll: { timeout: 15_000 } },
+          testTimeout: 90_000,
           hookTimeout: 60_000,
         },
       },

@@ -5,7 +5,7 @@
 import { existsSync, mkdtempSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { type Browser, chromium } from 'playwright-core';
+import { type Browser, type BrowserServer, chromium, type LaunchOptions } from 'playwright-core';
 import packageJson from '../../package.json' with { type: 'json' };
 
 const tooTrusting = [
@@ -17,17 +17,26 @@ const tooTrusting = [
 
 /** Starts the browser; the caller closes it. */
 export async function launchBrowser(): Promise<Browser> {
+  return chromium.launch(await launchOptions());
+}
+
+/** Starts the browser for several processes to connect to; the caller closes it. */
+export async function serveBrowser(): Promise<BrowserServer> {
+  return chromium.launchServer({ ...(await launchOptions()), host: '127.0.0.1' });
+}
+
+async function launchOptions(): Promise<LaunchOptions> {
   const named = process.env.CHROMIUM_PATH;
-  if (named !== undefined && named !== '') return chromium.launch({ executablePath: named, args: ['--no-sandbox'] });
+  if (named !== undefined && named !== '') return { executablePath: named, args: ['--no-sandbox'] };
   if (process.platform !== 'linux') {
     throw new Error('The packaged Chromium runs on Linux only; name a Chromium or Chrome in CHROMIUM_PATH.');
   }
   const { folder, executablePath, args } = await unpacked();
-  return chromium.launch({
+  return {
     executablePath,
     args: args.filter((arg) => !tooTrusting.includes(arg)),
-    env: { ...process.env, FONTCONFIG_PATH: join(folder, 'fonts') },
-  });
+    env: { ...(process.env as Record<string, string>), FONTCONFIG_PATH: join(folder, 'fonts') },
+  };
 }
 
 /** Unpacks the packaged browser once a version, whole or not at all, however many processes ask at once. */

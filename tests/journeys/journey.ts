@@ -9,21 +9,15 @@
  *
  * A journey fails on any console or page error. Where one belongs to the story, say so: `openApp({ expected: [/413/] })`.
  */
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, expect, inject, onTestFinished } from 'vitest';
+import { type Browser, chromium, type Page } from 'playwright-core';
+import { expect, inject, onTestFinished } from 'vitest';
 import { type App, type AppOptions, axeFindings, startApp } from './app.ts';
-import { launchBrowser } from './chromium.ts';
 
 let browser: Promise<Browser> | null = null;
 
-afterAll(async () => {
-  await (await browser)?.close();
-  browser = null;
-});
-
 /** Starts the program and opens its page; all is closed, and complaints are held against the test, when it ends. */
 export async function openApp(options: AppOptions & Readonly<{ expected?: readonly RegExp[] }> = {}): Promise<App> {
-  browser ??= launchBrowser();
+  browser ??= chromium.connect(inject('browserAddress'));
   const made = inject('demoFolder');
   const app = await startApp(await browser, { ...options, demoFolder: made === '' ? undefined : made });
   onTestFinished(async () => {
