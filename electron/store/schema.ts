@@ -226,7 +226,46 @@ export const material = sqliteTable('material', {
   colour: text('colour').notNull(),
   place: text('place').notNull(),
   note: text('note').notNull(),
+  /** Where its hazard sheet can be read, https only; empty where none is known. */
+  hazardSheet: text('hazard_sheet').notNull().default(''),
 });
+
+/** What came in together and keeps together: one delivery, or one batch made. What is left of it is the sum of its movements. */
+export const stockLot = sqliteTable(
+  'stock_lot',
+  {
+    id: key(),
+    materialId: text('material_id')
+      .notNull()
+      .references(() => material.id),
+    receivedOn: text('received_on').notNull(),
+    /** Null: it does not spoil, or nobody knows. */
+    bestBefore: text('best_before'),
+    supplier: text('supplier').notNull(),
+    /** What all of it cost; null where that is not known. */
+    costMinor: integer('cost_minor'),
+    /** The maker's batch number, or what tells it apart. */
+    number: text('number').notNull(),
+    note: text('note').notNull(),
+  },
+  (table) => [index('stock_lot_material').on(table.materialId, table.receivedOn)],
+);
+
+/** A step finished at the bench whose materials have been dealt with, once for good: booked out of the ledger, or said to be none. */
+export const booking = sqliteTable(
+  'booking',
+  {
+    id: key(),
+    bookId: text('book_id')
+      .notNull()
+      .references(() => book.id),
+    operationId: text('operation_id').notNull(),
+    finishedAt: integer('finished_at').notNull(),
+    at: integer('at').notNull(),
+    note: text('note').notNull(),
+  },
+  (table) => [uniqueIndex('booking_step').on(table.bookId, table.operationId, table.finishedAt)],
+);
 
 /** The ledger. Rows are added, never changed; a mistake is answered by another row. */
 export const movement = sqliteTable(
@@ -242,11 +281,20 @@ export const movement = sqliteTable(
     reason: text('reason').notNull(),
     bookId: text('book_id').references(() => book.id),
     courseId: text('course_id').references(() => course.id),
+    /** The lot it came into or out of; null for what came before lots were kept or is in none. */
+    lotId: text('lot_id').references(() => stockLot.id),
+    /** The finished step it was used in. */
+    bookingId: text('booking_id').references(() => booking.id),
+    /** The batch it went into. */
+    madeLotId: text('made_lot_id').references(() => stockLot.id),
   },
   (table) => [
     index('movement_material').on(table.materialId, table.at),
     index('movement_book').on(table.bookId),
     index('movement_course').on(table.courseId),
+    index('movement_lot').on(table.lotId),
+    index('movement_booking').on(table.bookingId),
+    index('movement_made').on(table.madeLotId),
   ],
 );
 
@@ -447,8 +495,11 @@ export const entry = sqliteTable(
     operationId: text('operation_id'),
     minutes: integer('minutes'),
     note: text('note').notNull(),
+    /** The entry this one corrects: its minutes are that one's the other way. */
+    answers: text('answers').references((): AnySQLiteColumn => entry.id),
   },
   (table) => [
+    uniqueIndex('entry_answers').on(table.answers),
     index('entry_at').on(table.at),
     index('entry_book').on(table.bookId),
     index('entry_course').on(table.courseId),

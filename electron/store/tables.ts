@@ -2,6 +2,7 @@
 import * as schema from './schema.ts';
 import * as offcuts from './schema-offcuts.ts';
 import * as photographs from './schema-photographs.ts';
+import * as stockroom from './schema-stockroom.ts';
 
 export const journalled = {
   workshop: schema.workshop,
@@ -15,7 +16,14 @@ export const journalled = {
   backlogSample: schema.backlogSample,
   tool: schema.tool,
   material: schema.material,
+  stockLot: schema.stockLot,
+  booking: schema.booking,
   movement: schema.movement,
+  supplier: stockroom.supplier,
+  priceQuote: stockroom.priceQuote,
+  substitute: stockroom.substitute,
+  recipe: stockroom.recipe,
+  ingredient: stockroom.ingredient,
   arrival: schema.arrival,
   piece: schema.piece,
   bookColour: offcuts.bookColour,

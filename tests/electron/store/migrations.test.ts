@@ -11,6 +11,7 @@ import * as schema from '../../../electron/store/schema.ts';
 import { book } from '../../../electron/store/schema.ts';
 import * as offcutsSchema from '../../../electron/store/schema-offcuts.ts';
 import * as photographsSchema from '../../../electron/store/schema-photographs.ts';
+import * as stockroomSchema from '../../../electron/store/schema-stockroom.ts';
 import { openWorkshop } from '../../../electron/store/workshop.ts';
 import { bookDraft, got, newWorkshop, reopened } from './folders.ts';
 
@@ -25,6 +26,7 @@ const landed: readonly Readonly<{ number: number; sha256: string; check: (raw: D
   { number: 7, sha256: 'a6339b486bcc88155157e0e60327ff5b1fa538a8ca92eb18903c2436179f4579', check: paperAndHeading },
   { number: 8, sha256: 'e3e4068913abb3a5948aa90c22164ffdea16e68197e57fe71f1f1ac33d0f7fb0', check: coloursAndCutting },
   { number: 9, sha256: '5bf8c25f0adf84271c393b553dba13404bd58bf7f71ce245f01bd057546c5d2b', check: photographs },
+  { number: 10, sha256: '82a91c16e06b993f6af21016942690fcc50ae05ac171be356be940dd88ab442f', check: lotsAndBookings },
 ];
 
 /** An empty file with the tables this program reads and writes. */
@@ -173,6 +175,42 @@ function photographs(raw: Database.Database): void {
   expect(() => record.run('s')).toThrow('UNIQUE constraint failed');
 }
 
+/** What moved before is in no lot; a step's materials are dealt with once, and an entry is corrected once. */
+function lotsAndBookings(raw: Database.Database): void {
+  raw.pragma('foreign_keys = ON');
+  putBook(raw, 'b');
+  raw
+    .prepare(
+      `INSERT INTO material (id, name, kind, unit, pack_millionths, pack_price_minor, supplier, lead_days, colour, place, note)
+       VALUES ('m', 'Starch', 'wheat starch', 'g', 500000000, 420, '', 4, '', '', '')`,
+    )
+    .run();
+  expect(raw.prepare('SELECT hazard_sheet FROM material').pluck().all()).toEqual(['']);
+  raw.prepare("INSERT INTO stock_lot VALUES ('l', 'm', '2026-05-04', NULL, '', NULL, 'B 17', '')").run();
+  const put = (id: string, columns: string, ...values: readonly string[]) =>
+    raw
+      .prepare(
+        `INSERT INTO movement (id, material_id, kind, quantity_millionths, at, reason${columns})
+         VALUES (?, 'm', 'in', 5, 0, ''${', ?'.repeat(values.length)})`,
+      )
+      .run(id, ...values);
+  put('before', '');
+  put('after', ', lot_id', 'l');
+  expect(raw.prepare('SELECT id, lot_id, booking_id, made_lot_id FROM movement ORDER BY id').all()).toEqual([
+    { id: 'after', lot_id: 'l', booking_id: null, made_lot_id: null },
+    { id: 'before', lot_id: null, booking_id: null, made_lot_id: null },
+  ]);
+  expect(() => put('wrong', ', lot_id', 'no lot')).toThrow('FOREIGN KEY constraint failed');
+  const booked = raw.prepare("INSERT INTO booking VALUES (?, 'b', 'reback', 7, 8, '')");
+  booked.run('k');
+  expect(() => booked.run('j')).toThrow('UNIQUE constraint failed');
+  const written = raw.prepare("INSERT INTO entry (id, at, minutes, note, answers) VALUES (?, 0, ?, '', ?)");
+  written.run('e', 30, null);
+  written.run('f', -30, 'e');
+  written.run('g', 5, null);
+  expect(() => written.run('h', -30, 'e')).toThrow('UNIQUE constraint failed');
+}
+
 /** A book in whatever columns the table has at this version: nothing where that is allowed. */
 function putBook(raw: Database.Database, id: string): void {
   const columns = raw.prepare('SELECT name, type, "notnull" AS needed FROM pragma_table_info(\'book\')').all() as {
@@ -215,7 +253,7 @@ describe('migrations', () => {
   test('end in the very tables, columns, keys and indexes that the schema describes', () => {
     const raw = migrated(steps);
     // One line a schema file: what a room keeps beside the first tables.
-    const described = [schema, offcutsSchema, photographsSchema]
+    const described = [schema, offcutsSchema, photographsSchema, stockroomSchema]
       .flatMap((file) => Object.values(file))
       .filter((value) => is(value, SQLiteTable));
     expect(described.length).toBeGreaterThan(20);
