@@ -2,8 +2,15 @@
 import { memo, useMemo, useRef } from 'react';
 import type { Drawing } from '../../core/trade/drawing.ts';
 import { pathOf } from '../../core/trade/drawing-file.ts';
-import { type Mark, measureWords, type Picture, pictureOf, spokenMeasures } from '../../core/trade/picture.ts';
-import { useSize } from '../shelf/width.ts';
+import {
+  type Look,
+  type Mark,
+  measureWords,
+  type Picture,
+  pictureOf,
+  spokenMeasures,
+} from '../../core/trade/picture.ts';
+import { useWidth } from '../shelf/width.ts';
 import './trade.css';
 
 type Units = 'mm' | 'in';
@@ -16,7 +23,8 @@ const roomForBothPx = 620;
 
 export const TradeDrawing = memo(function TradeDrawing({ drawing, units }: Props) {
   const box = useRef<HTMLElement>(null);
-  const { width } = useSize(box);
+  // Of its height nothing follows: a drawing that grows is not drawn twice.
+  const width = useWidth(box);
   const widthPx = width === 0 ? 640 : width;
   const words = useMemo(() => measureWords(units, widthPx >= roomForBothPx), [units, widthPx]);
   const { picture, heightPx } = useMemo(() => fitted(drawing, widthPx, words), [drawing, widthPx, words]);
@@ -30,63 +38,58 @@ export const TradeDrawing = memo(function TradeDrawing({ drawing, units }: Props
         aria-label={`${drawing.title}. ${spokenMeasures(drawing, words)}`}
         style={{ fontSize: letterMm }}
       >
-        {marks.map((mark, index) => (
-          // biome-ignore lint/suspicious/noArrayIndexKey: a mark is nothing but its place in the drawing
-          <MarkDrawn key={index} mark={mark} letterMm={letterMm} />
-        ))}
+        <Marks marks={marks} />
       </svg>
       <figcaption className="small soft">{drawing.title}</figcaption>
     </figure>
   );
 });
 
-function MarkDrawn({ mark, letterMm }: Readonly<{ mark: Mark; letterMm: number }>) {
-  if (mark.kind === 'lines') {
-    return (
-      <path
-        className={`trade-${mark.look}`}
-        d={pathOf(mark.lines, mark.closed)}
-        strokeWidth={letterMm * strokes[mark.look]}
-        strokeDasharray={
-          mark.look === 'fold' || mark.look === 'beneath' ? `${letterMm * 0.4} ${letterMm * 0.3}` : undefined
-        }
-      >
-        {mark.says !== '' && <title>{mark.says}</title>}
-      </path>
-    );
-  }
-  const { at, turned, widthMm, words } = mark;
+/**
+ * Parts in their order, then the lines that measure as one path each, then the figures. So few elements, their strokes in shares of a letter
+ * by the style sheet, are what lets a drawing follow the typing.
+ */
+function Marks({ marks }: Readonly<{ marks: readonly Mark[] }>) {
   return (
-    <g transform={turned ? `rotate(-90 ${at.x} ${at.y})` : undefined}>
-      <rect
-        className="trade-behind"
-        x={at.x - widthMm / 2}
-        y={at.y - letterMm * 0.5}
-        width={widthMm}
-        height={letterMm}
-      />
-      <text className={`trade-${mark.of}`} x={at.x} y={at.y + letterMm * 0.35} textAnchor="middle">
-        {words}
-      </text>
-    </g>
+    <>
+      {marks.map((mark, index) =>
+        mark.kind === 'lines' && !measuring.has(mark.look) ? (
+          // biome-ignore lint/suspicious/noArrayIndexKey: a mark is nothing but its place in the drawing
+          <path key={index} className={`trade-${mark.look}`} d={pathOf(mark.lines, mark.closed)}>
+            {mark.says !== '' && <title>{mark.says}</title>}
+          </path>
+        ) : null,
+      )}
+      {[...measuring].map((look) => (
+        <path key={look} className={`trade-${look}`} d={linesOf(marks, look)} />
+      ))}
+      {marks.map((mark, index) =>
+        mark.kind === 'words' ? (
+          <text
+            // biome-ignore lint/suspicious/noArrayIndexKey: likewise
+            key={index}
+            className={`trade-words trade-${mark.of}`}
+            x={mark.at.x}
+            y={mark.at.y}
+            dy="0.35em"
+            transform={mark.turned ? `rotate(-90 ${mark.at.x} ${mark.at.y})` : undefined}
+          >
+            {mark.words}
+            {mark.says !== '' && <title>{mark.says}</title>}
+          </text>
+        ) : null,
+      )}
+    </>
   );
 }
 
-/** Widths of strokes as shares of a letter. */
-const strokes = {
-  new: 0.1,
-  board: 0.1,
-  paper: 0.1,
-  lining: 0.1,
-  original: 0.1,
-  beneath: 0.08,
-  cut: 0.1,
-  fold: 0.08,
-  hatch: 0.06,
-  grain: 0.12,
-  dimension: 0.08,
-  witness: 0.05,
-} as const;
+const measuring: ReadonlySet<Look> = new Set(['witness', 'dimension']);
+
+function linesOf(marks: readonly Mark[], look: Look): string {
+  return marks
+    .map((mark) => (mark.kind === 'lines' && mark.look === look ? pathOf(mark.lines, mark.closed) : ''))
+    .join('');
+}
 
 /**
  * The picture whose letters come out `letterPx` tall in this width, and how tall it stands. Letters take up room themselves, so the size is

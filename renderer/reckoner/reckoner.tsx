@@ -82,13 +82,15 @@ function Reckoning({ calculation }: Readonly<{ calculation: Calculation }>) {
             />
           ))}
         </form>
-        <div className="reckoning-answer" aria-live="polite">
-          {trouble && trouble.field === undefined && (
-            <Notice kind="caution">
-              <p>{trouble.sentence}</p>
-            </Notice>
-          )}
-          {outcome && <Figures figures={outcome.figures} units={units} />}
+        <div className="reckoning-answer">
+          <div aria-live="polite">
+            {trouble && trouble.field === undefined && (
+              <Notice kind="caution">
+                <p>{trouble.sentence}</p>
+              </Notice>
+            )}
+            {outcome && <Figures figures={outcome.figures} units={units} />}
+          </div>
           {outcome?.drawing && <TradeDrawing drawing={outcome.drawing} units={units} />}
         </div>
       </div>
