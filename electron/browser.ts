@@ -9,6 +9,7 @@ import { createServer, type IncomingMessage, type Server, type ServerResponse } 
 import type { AddressInfo } from 'node:net';
 import type { AnyRouter } from '@orpc/server';
 import type { Desk } from './desk/desk.ts';
+import { answerPhotograph } from './desk/photographs.ts';
 import type { PageFiles } from './page-files.ts';
 import { makeKeys, pageHeaders } from './security.ts';
 import { answersPath, httpAnswers } from './transports.ts';
@@ -74,7 +75,10 @@ export async function openBrowserShell(options: BrowserShellOptions): Promise<Br
     const host = request.headers.host ?? '';
     const path = request.url ?? '';
     if (!hosts.includes(host)) return trouble(421, 'WRONG_HOST', 'This is not the address the workshop is at.');
-    if (request.method === 'GET') return file(path, sessionOf(request));
+    if (request.method === 'GET') {
+      const session = sessionOf(request);
+      return path.startsWith('/photographs/') ? photograph(path, session) : file(path, session);
+    }
     if (request.method !== 'POST') return trouble(405, 'WRONG_METHOD', 'Only GET and POST are answered here.');
 
     if (request.headers.origin !== `http://${host}`) {
@@ -109,6 +113,15 @@ export async function openBrowserShell(options: BrowserShellOptions): Promise<Br
       return { status: 404, mediaType: 'text/plain', body: 'There is no such file in the page.' };
     const headers = { 'cache-control': found.forever ? 'max-age=31536000, immutable' : 'no-store' };
     return { status: 200, mediaType: found.mediaType, body: found.body, headers };
+  }
+
+  /** Named by its content, so that a browser that has it need never ask again. */
+  async function photograph(path: string, session: string): Promise<Reply> {
+    if (!keys.knows(session)) return trouble(401, 'NO_KEY', noKey);
+    const body = await answerPhotograph(options.context, path);
+    if (body === null) return { status: 404, mediaType: 'text/plain', body: 'There is no such photograph.' };
+    const headers = { 'cache-control': 'private, max-age=31536000, immutable' };
+    return { status: 200, mediaType: 'image/jpeg', body, headers };
   }
 
   function enter(body: unknown): Reply {

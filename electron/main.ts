@@ -1,6 +1,8 @@
 /** The desktop: one program, one window, the page from our own scheme, its questions answered over the one port it is handed. */
 import { fileURLToPath } from 'node:url';
 import { app, dialog, ipcMain, Menu, type MessagePortMain, protocol, session } from 'electron';
+import type { Desk } from './desk/desk.ts';
+import { answerPhotograph } from './desk/photographs.ts';
 import { router } from './desk/router.ts';
 import { type PageFiles, readPageFiles } from './page-files.ts';
 import { mayNavigate, pageHeaders, pageScheme } from './security.ts';
@@ -42,7 +44,7 @@ async function open(): Promise<void> {
   const desk = makeDesk('desktop', folders);
   logStrays(desk);
   const page = readPageFiles(pageFolder);
-  protocol.handle(pageScheme, (request) => answerPage(page, request));
+  protocol.handle(pageScheme, (request) => answerPage(page, desk, request));
   guardSession(session.defaultSession);
 
   let current: MessagePortMain | null = null;
@@ -75,9 +77,15 @@ async function open(): Promise<void> {
 }
 
 /** A file of the page, with the page's rules on it; anything else does not exist. */
-function answerPage(page: PageFiles, request: Request): Response {
+async function answerPage(page: PageFiles, desk: Desk, request: Request): Promise<Response> {
   const headers = pageHeaders('nowhere');
   const { pathname } = new URL(request.url);
+  if (request.method === 'GET' && mayNavigate(request.url) && pathname.startsWith('/photographs/')) {
+    const picture = await answerPhotograph(desk, pathname);
+    if (picture !== null) {
+      return new Response(new Uint8Array(picture), { headers: { ...headers, 'content-type': 'image/jpeg' } });
+    }
+  }
   const file = request.method === 'GET' && mayNavigate(request.url) ? page.get(pathname) : undefined;
   if (file === undefined) return new Response('There is no such file in the page.', { status: 404, headers });
   return new Response(file.body, { headers: { ...headers, 'content-type': file.mediaType } });

@@ -8,6 +8,7 @@ import { courseContract } from './course.ts';
 import { daybookContract } from './daybook.ts';
 import { fatesContract } from './fates.ts';
 import { offcutsContract } from './offcuts.ts';
+import { photographsContract } from './photographs.ts';
 import { reckonerContract } from './reckoner.ts';
 import { shelfContract } from './shelf.ts';
 import { stockroomContract } from './stockroom.ts';
@@ -26,4 +27,5 @@ export const contract = {
   course: courseContract,
   daybook: daybookContract,
   reckoner: reckonerContract,
+  photographs: photographsContract,
 };

@@ -6,6 +6,7 @@ import { likelyYields } from '../../core/salvage/yields.ts';
 import { printCuts } from '../print/cuts.ts';
 import { readSurveyed } from '../store/books.ts';
 import { listPieces, pieceById } from '../store/offcuts.ts';
+import { removePhotographs } from '../store/photographs.ts';
 import { entry, piece } from '../store/schema.ts';
 import type { Workshop } from '../store/workshop.ts';
 import { answer, inWorkshop } from './desk.ts';
@@ -139,7 +140,10 @@ function removePiece(store: Workshop, id: string): Result<Readonly<{ name: strin
   if (!line) return refuse('This piece is not in the drawer any more.', 'id');
   if (line.usedAt !== null)
     return refuse('This piece has been used; it stays on record with the book it went to.', 'id');
-  const written = store.write(`Take ${line.name} out of the drawer`, (change) => change.remove(piece, id));
+  const written = store.write(`Take ${line.name} out of the drawer`, (change) => {
+    removePhotographs(store.db, change, { pieceId: id });
+    change.remove(piece, id);
+  });
   return written.ok ? ok({ name: line.name }) : written;
 }
 

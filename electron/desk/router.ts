@@ -11,6 +11,7 @@ import { daybook } from './daybook.ts';
 import type { Desk } from './desk.ts';
 import { fates } from './fates.ts';
 import { offcuts } from './offcuts.ts';
+import { photographs } from './photographs.ts';
 import { reckoner } from './reckoner.ts';
 import { shelf } from './shelf.ts';
 import { stockroom } from './stockroom.ts';
@@ -30,4 +31,5 @@ export const router: Router<typeof contract, Desk> = {
   course,
   daybook,
   reckoner,
+  photographs,
 };

@@ -9,9 +9,11 @@ import { propose } from '../../core/treatment/propose.ts';
 import { readSurveyed, type Surveyed } from '../store/books.ts';
 import { effortOf } from '../store/effort.ts';
 import { raiseHazardsOf } from '../store/hazards.ts';
+import { keepWithoutFinding, removePhotographs } from '../store/photographs.ts';
 import { listLots, listPlaces, lotNamed, placeNamed } from '../store/places.ts';
 import { steadinessOf } from '../store/ranking.ts';
 import { book, finding, hazard, measure, treatment } from '../store/schema.ts';
+import { treatmentRecord } from '../store/schema-photographs.ts';
 import { listShelf, listShelfIds, openBook, shelfPosition } from '../store/shelf.ts';
 import type { Change, Patch, Workshop } from '../store/workshop.ts';
 import { answer, inWorkshop, type Refusals } from './desk.ts';
@@ -77,6 +79,7 @@ export const shelf = {
     const { store } = context;
     const row = answer(noted(store, input.id), errors);
     const kept = store.write(`Take back ${row.part} ${row.damage} of ${titleOf(store, row.bookId)}`, (change) => {
+      keepWithoutFinding(store.db, change, input.id);
       change.remove(finding, input.id);
       raiseHazardsOf(store.db, change, [row.bookId]);
     });
@@ -245,7 +248,8 @@ function agree(store: Workshop, { book: one, findings, hazards }: Surveyed, now:
 
 /** A book with its survey; refused where the day-book, the drawer, the course or a plan still tells of it. */
 function removeBook({ db }: Workshop, change: Change, id: string): void {
-  for (const table of [finding, hazard, treatment, measure] as const) {
+  removePhotographs(db, change, { bookId: id });
+  for (const table of [finding, hazard, treatment, measure, treatmentRecord] as const) {
     const rows = db.select({ id: table.id }).from(table).where(eq(table.bookId, id)).all();
     for (const row of rows) change.remove(table, row.id);
   }

@@ -20,6 +20,7 @@ import { isTimeZone } from './habits.ts';
 import { openJournal } from './journal.ts';
 import type { Step } from './migrate.ts';
 import { migrate, readSteps } from './migrate.ts';
+import { sweepOriginals } from './photographs.ts';
 import { workshop as workshopTable } from './schema.ts';
 import type { DerivedTable, JournalledTable } from './tables.ts';
 import { sayDiskTrouble } from './trouble.ts';
@@ -128,6 +129,7 @@ export function openWorkshop(folder: string, options: OpenOptions = {}): Result<
     raw = connection;
     migrate(connection, steps);
     mkdirSync(join(home, 'photographs'), { recursive: true });
+    sweepOriginals(connection, home, now());
     connection.pragma('query_only = ON');
     const db = drizzle(connection);
     const journal = openJournal(connection, now);
@@ -187,6 +189,7 @@ const ownNames: ReadonlySet<string> = new Set([
   'workshop.lock',
   'backups',
   'photographs',
+  'thumbnails',
   unfinished,
   `${unfinished}-journal`,
 ]);
