@@ -62,7 +62,8 @@ export function checkList(
     if (mark !== null && trouble === undefined) {
       const earlier = marks.get(mark);
       const same = byMark.get(mark);
-      if (earlier !== undefined) markTrouble(`The shelf mark ${quoted(mark)} is also on line ${earlier}.`);
+      if (earlier !== undefined)
+        markTrouble(`The shelf mark ${quoted(mark)} is also on ${reading.rowsAre ?? 'line'} ${earlier}.`);
       else marks.set(mark, line);
       if (same !== undefined && isSame(book, same)) {
         here = { line, book, known: same, because: `shelf mark ${mark}` };

@@ -41,6 +41,8 @@ export type Reading = Readonly<{
   units: readonly (LengthUnit | null)[];
   headings: readonly string[];
   defaultUnit: LengthUnit;
+  /** What the rows of the file are called; lines where nothing is said. */
+  rowsAre?: 'record' | 'line';
 }>;
 
 /** Reads one row. The book of a row with troubles is what could be read of it. */

@@ -24,6 +24,8 @@ export type Looked = Readonly<{
   /** Names the file for the next questions; held for as long as the program runs. */
   token: string;
   fileName: string;
+  /** A list as text, or records of a library's catalogue, whose lines are counted by record. */
+  form: 'list' | 'MARC 21' | 'MARCXML';
   encoding: 'utf-8' | 'utf-16le' | 'utf-16be' | 'windows-1252';
   separator: ',' | ';' | '\t' | '|';
   /** False where the first row is a book already. */

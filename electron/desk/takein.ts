@@ -10,12 +10,14 @@ import {
   proposeColumns,
 } from '../../core/book/columns.ts';
 import { type Reading, type ReadRow, readRow } from '../../core/book/list.ts';
+import { marcHeadings } from '../../core/book/marc.ts';
 import type { FileAnswer } from '../../core/contract/ask.ts';
 import type { Checked, Looked, TakenIn, Understood } from '../../core/contract/takein.ts';
 import { ok, type Result, refuse } from '../../core/result.ts';
 import type { LengthUnit } from '../../core/units/lengths.ts';
 import { readTable, type Separator, writeTable } from '../files/csv.ts';
 import { decode, type Encoding } from '../files/decode.ts';
+import { formOf, type RecordForm, readRecords } from '../files/marc.ts';
 import { listLots, listPlaces } from '../store/places.ts';
 import { knownBooks, putListedBooks } from '../store/takein.ts';
 import type { Reader, Workshop } from '../store/workshop.ts';
@@ -32,6 +34,7 @@ export const takein = {
 
 type Held = Readonly<{
   fileName: string;
+  form: Looked['form'];
   separator: Separator;
   headings: readonly string[];
   units: readonly (LengthUnit | null)[];
@@ -54,7 +57,10 @@ type LookInput = Readonly<{
 
 /** Reads a file and holds it under a token. */
 export function look(input: LookInput): Result<Looked> {
-  const decoded = decode(Buffer.from(input.base64, 'base64'), input.encoding);
+  const bytes = Buffer.from(input.base64, 'base64');
+  const form = formOf(bytes);
+  if (form !== null) return lookAtRecords(input.fileName, bytes, form);
+  const decoded = decode(bytes, input.encoding);
   if (!decoded.ok) return decoded;
   const table = readTable(decoded.value.text, input.separator);
   if (!table.ok) return table;
@@ -70,17 +76,8 @@ export function look(input: LookInput): Result<Looked> {
   });
   const sample = body.slice(0, 200).map(({ cells }) => cells);
   const columns = proposeColumns(headings, sample);
-  const token = randomUUID();
   const units = columns.map(({ unit }) => unit);
-  held.set(token, {
-    fileName: input.fileName,
-    separator,
-    headings,
-    units,
-    rows: body,
-    read: { under: '', rows: new WeakMap() },
-  });
-  for (const oldest of held.keys()) if (held.size > mostHeld) held.delete(oldest);
+  const token = hold({ fileName: input.fileName, form: 'list', separator, headings, units, rows: body });
 
   const remarks = [...decoded.value.remarks];
   if (!headed)
@@ -95,12 +92,52 @@ export function look(input: LookInput): Result<Looked> {
   return ok({
     token,
     fileName: input.fileName,
+    form: 'list',
     encoding: decoded.value.encoding,
     separator,
     headings: headed,
     rows: body.length,
     columns,
     defaultUnit: likelyUnit(columns, sample),
+    remarks,
+  });
+}
+
+function hold(list: Omit<Held, 'read'>): string {
+  const token = randomUUID();
+  held.set(token, { ...list, read: { under: '', rows: new WeakMap() } });
+  for (const oldest of held.keys()) if (held.size > mostHeld) held.delete(oldest);
+  return token;
+}
+
+/** Catalogue records have columns of their own, each known for what it is, and say their units in the cells. */
+function lookAtRecords(fileName: string, bytes: Buffer, form: RecordForm): Result<Looked> {
+  const records = readRecords(bytes, form);
+  if (!records.ok) return records;
+  const { rows } = records.value;
+  const headings = [...marcHeadings];
+  const columns = proposeColumns(
+    headings,
+    rows.slice(0, 200).map(({ cells }) => cells),
+  );
+  const units = columns.map(({ unit }) => unit);
+  const token = hold({ fileName, form, separator: ',', headings, units, rows });
+  const remarks = [...records.value.remarks];
+  if (rows.some(({ cells }) => (cells[headings.indexOf('Height')] ?? '').endsWith('cm'))) {
+    remarks.push(
+      'Catalogues give heights in whole centimetres, rounded up. Measure a book before anything is cut for it.',
+    );
+  }
+  return ok({
+    token,
+    fileName,
+    form,
+    encoding: 'utf-8',
+    separator: ',',
+    headings: true,
+    rows: rows.length,
+    columns,
+    defaultUnit: 'cm',
     remarks,
   });
 }
@@ -130,6 +167,7 @@ function weigh(db: Reader, input: CheckInput): Result<Weighed> {
     units: list.units,
     headings: list.headings,
     defaultUnit: input.defaultUnit,
+    rowsAre: list.form === 'list' ? ('line' as const) : ('record' as const),
   };
   const under = JSON.stringify([mapping.value, input.defaultUnit]);
   if (list.read.under !== under) Object.assign(list.read, { under, rows: new WeakMap() });
@@ -282,7 +320,10 @@ function badRows(db: Reader, input: CheckInput): Result<FileAnswer> {
     String(line),
     troubles.map(({ column, reason }) => sayTrouble(list.headings, column, reason)).join(' '),
   ]);
-  const bytes = writeTable([[...list.headings, 'Line', 'Reason'], ...rows], list.separator);
+  const bytes = writeTable(
+    [[...list.headings, list.form === 'list' ? 'Line' : 'Record', 'Reason'], ...rows],
+    list.separator,
+  );
   const stem = list.fileName.replace(/\.[^.]{1,5}$/, '');
   return ok({
     fileName: `${stem} to mend.csv`,

@@ -71,52 +71,54 @@ export function Columns({ list, looked, onLook }: Props) {
           );
         })}
       </ul>
-      <details className="takein-reading">
-        <summary>How the file is read</summary>
-        <div className="fields">
-          <SelectField
-            name="Figures without a unit are"
-            value={list.defaultUnit}
-            options={[
-              { value: 'mm', words: 'Millimetres' },
-              { value: 'cm', words: 'Centimetres' },
-              { value: 'in', words: 'Inches' },
-            ]}
-            onChange={(event) => useList.setState({ defaultUnit: event.target.value as Looked['defaultUnit'] })}
-          />
-          <SelectField
-            name="Between the cells stands"
-            value={looked.separator}
-            options={[
-              { value: ';', words: 'a semicolon ;' },
-              { value: ',', words: 'a comma ,' },
-              { value: '\t', words: 'a tab' },
-              { value: '|', words: 'a bar |' },
-            ]}
-            onChange={(event) => onLook({ change: { separator: event.target.value as Looked['separator'] } })}
-          />
-          <SelectField
-            name="Letters are written in"
-            value={looked.encoding}
-            options={[
-              { value: 'utf-8', words: 'UTF-8' },
-              { value: 'windows-1252', words: 'Windows-1252' },
-              { value: 'utf-16le', words: 'UTF-16, little end first' },
-              { value: 'utf-16be', words: 'UTF-16, big end first' },
-            ]}
-            onChange={(event) => onLook({ change: { encoding: event.target.value as Looked['encoding'] } })}
-          />
-          <SelectField
-            name="The first row is"
-            value={looked.headings ? 'headings' : 'book'}
-            options={[
-              { value: 'headings', words: 'the headings' },
-              { value: 'book', words: 'a book already' },
-            ]}
-            onChange={(event) => onLook({ change: { headings: event.target.value === 'headings' } })}
-          />
-        </div>
-      </details>
+      {looked.form === 'list' && (
+        <details className="takein-reading">
+          <summary>How the file is read</summary>
+          <div className="fields">
+            <SelectField
+              name="Figures without a unit are"
+              value={list.defaultUnit}
+              options={[
+                { value: 'mm', words: 'Millimetres' },
+                { value: 'cm', words: 'Centimetres' },
+                { value: 'in', words: 'Inches' },
+              ]}
+              onChange={(event) => useList.setState({ defaultUnit: event.target.value as Looked['defaultUnit'] })}
+            />
+            <SelectField
+              name="Between the cells stands"
+              value={looked.separator}
+              options={[
+                { value: ';', words: 'a semicolon ;' },
+                { value: ',', words: 'a comma ,' },
+                { value: '\t', words: 'a tab' },
+                { value: '|', words: 'a bar |' },
+              ]}
+              onChange={(event) => onLook({ change: { separator: event.target.value as Looked['separator'] } })}
+            />
+            <SelectField
+              name="Letters are written in"
+              value={looked.encoding}
+              options={[
+                { value: 'utf-8', words: 'UTF-8' },
+                { value: 'windows-1252', words: 'Windows-1252' },
+                { value: 'utf-16le', words: 'UTF-16, little end first' },
+                { value: 'utf-16be', words: 'UTF-16, big end first' },
+              ]}
+              onChange={(event) => onLook({ change: { encoding: event.target.value as Looked['encoding'] } })}
+            />
+            <SelectField
+              name="The first row is"
+              value={looked.headings ? 'headings' : 'book'}
+              options={[
+                { value: 'headings', words: 'the headings' },
+                { value: 'book', words: 'a book already' },
+              ]}
+              onChange={(event) => onLook({ change: { headings: event.target.value === 'headings' } })}
+            />
+          </div>
+        </details>
+      )}
     </section>
   );
 }

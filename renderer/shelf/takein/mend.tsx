@@ -7,7 +7,7 @@ import { Button, TextField } from '../../parts/controls.tsx';
 import { saveFile } from '../../parts/files.ts';
 import { Mark, TroubleNotice } from '../../parts/notices.tsx';
 import { fixCell, leaveOut, type questionOf, takeBackIn, useList } from './list-state.ts';
-import { capital, rowsInWords, shortened } from './words.ts';
+import { capital, rowName, rowsInWords, shortened } from './words.ts';
 
 type Question = ReturnType<typeof questionOf>;
 type Props = Readonly<{ looked: Looked; checked: Checked; question: Question; left: number }>;
@@ -17,6 +17,7 @@ const mostShown = 50;
 
 export function Mend({ looked, checked, question, left }: Props) {
   const { bad, badTotal } = checked;
+  const name = rowName(looked);
   const heading = useRef<HTMLHeadingElement>(null);
   const before = useRef<readonly number[]>([]);
   const lines = bad.map(({ line }) => line).join(' ');
@@ -27,9 +28,11 @@ export function Mend({ looked, checked, question, left }: Props) {
     const mended = before.current.filter((line) => !now.includes(line) && fixes.some((fix) => fix.line === line));
     before.current = now;
     if (mended.length === 0) return;
-    say(mended.length === 1 ? `Line ${mended[0]} can be taken in now.` : `${mended.length} rows can be taken in now.`);
+    say(
+      mended.length === 1 ? `${name} ${mended[0]} can be taken in now.` : `${mended.length} rows can be taken in now.`,
+    );
     if (document.activeElement === null || document.activeElement === document.body) heading.current?.focus();
-  }, [lines]);
+  }, [lines, name]);
 
   if (badTotal === 0 && left === 0) return null;
   return (
@@ -98,9 +101,9 @@ function BadRow({ row, looked }: Readonly<{ row: BadListRow; looked: Looked }>) 
   const wrong = new Set(row.troubles.flatMap(({ column }) => (column === null ? [] : [column])));
   const open = all || whole.length > 0;
   return (
-    <li className="takein-bad" aria-label={`Line ${row.line}`}>
+    <li className="takein-bad" aria-label={`${rowName(looked)} ${row.line}`}>
       <p className="takein-bad-head">
-        <Mark kind="caution" /> Line {row.line}
+        <Mark kind="caution" /> {rowName(looked)} {row.line}
         {title !== '' && (
           <>
             : <span className="takein-title">{shortened(title, 120)}</span>
@@ -120,11 +123,11 @@ function BadRow({ row, looked }: Readonly<{ row: BadListRow; looked: Looked }>) 
       </div>
       <div className="actions">
         <Button look="quiet" onClick={() => leaveOut(row.line)}>
-          Leave line {row.line} out
+          Leave {rowName(looked).toLowerCase()} {row.line} out
         </Button>
         {whole.length === 0 && (
           <Button look="quiet" aria-expanded={all} onClick={() => setAll(!all)}>
-            {all ? 'Show only the cells at fault' : `All cells of line ${row.line}`}
+            {all ? 'Show only the cells at fault' : `All cells of ${rowName(looked).toLowerCase()} ${row.line}`}
           </Button>
         )}
       </div>

@@ -1,9 +1,9 @@
 /** The first rows as they will be understood, what the list adds beside books, and the books that are in the workshop already. */
-import type { Checked } from '../../../core/contract/takein.ts';
+import type { Checked, Looked } from '../../../core/contract/takein.ts';
 import { useList } from './list-state.ts';
-import { rowsInWords, shortened } from './words.ts';
+import { rowName, rowsInWords, shortened } from './words.ts';
 
-export function Preview({ checked }: Readonly<{ checked: Checked }>) {
+export function Preview({ checked, looked }: Readonly<{ checked: Checked; looked: Looked }>) {
   const adds = [
     checked.findings > 0 ? `${checked.findings} findings are read out of the conditions.` : '',
     namesInWords('New lots', checked.newLots),
@@ -21,7 +21,7 @@ export function Preview({ checked }: Readonly<{ checked: Checked }>) {
           <table className="table takein-preview">
             <thead>
               <tr>
-                <th scope="col">Line</th>
+                <th scope="col">{rowName(looked)}</th>
                 <th scope="col">Mark</th>
                 <th scope="col">Book</th>
                 <th scope="col">Date</th>
@@ -60,7 +60,9 @@ export function Preview({ checked }: Readonly<{ checked: Checked }>) {
   );
 }
 
-export function Duplicates({ checked, skip }: Readonly<{ checked: Checked; skip: boolean }>) {
+type DuplicatesProps = Readonly<{ checked: Checked; looked: Looked; skip: boolean }>;
+
+export function Duplicates({ checked, looked, skip }: DuplicatesProps) {
   const { duplicates, duplicatesTotal } = checked;
   if (duplicatesTotal === 0 && skip) return null;
   return (
@@ -85,7 +87,7 @@ export function Duplicates({ checked, skip }: Readonly<{ checked: Checked; skip:
           <ul className="takein-known">
             {duplicates.map(({ line, title, because }) => (
               <li key={line}>
-                Line {line}: <span className="takein-title">{shortened(title, 90)}</span>, {because}
+                {rowName(looked)} {line}: <span className="takein-title">{shortened(title, 90)}</span>, {because}
               </li>
             ))}
             {duplicatesTotal > duplicates.length && <li>and {duplicatesTotal - duplicates.length} more</li>}

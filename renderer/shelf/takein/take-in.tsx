@@ -2,7 +2,7 @@
 import { keepPreviousData, useMutation, useQuery } from '@tanstack/react-query';
 import { type DragEvent, useRef, useState } from 'react';
 import { largestListBytes } from '../../../core/book/columns.ts';
-import type { Checked } from '../../../core/contract/takein.ts';
+import type { Checked, Looked } from '../../../core/contract/takein.ts';
 import { ask, client } from '../../app/client.ts';
 import { useChange } from '../../app/queries.ts';
 import { Button, TextField } from '../../parts/controls.tsx';
@@ -100,6 +100,10 @@ function Choose({ onFile }: Readonly<{ onFile: (file: File) => void }>) {
         A list saved as CSV or text, one book a row, with the columns you have in the order you have them. Sizes may be
         in millimetres, centimetres or inches, dates in Roman figures, and blanks stay blanks.
       </p>
+      <p>
+        Or records of a library’s catalogue: MARC 21, as it is exchanged (.mrc) or as XML. Title, author, imprint, date,
+        size and pages are read; the rest is kept in the note.
+      </p>
       <p>Nothing is kept until you have seen how it is understood and say so; afterwards one undo takes it all out.</p>
       <Button look="main" onClick={() => input.current?.click()}>
         Choose a file
@@ -110,7 +114,7 @@ function Choose({ onFile }: Readonly<{ onFile: (file: File) => void }>) {
         type="file"
         hidden
         aria-label="List file"
-        accept=".csv,.tsv,.txt,text/csv,text/plain,text/tab-separated-values"
+        accept=".csv,.tsv,.txt,.mrc,.marc,.xml,text/csv,text/plain,text/tab-separated-values,application/marc,text/xml,application/xml"
         onChange={(event) => {
           const file = event.target.files?.[0];
           if (file) onFile(file);
@@ -135,7 +139,7 @@ function Work({ list, onLook }: Readonly<{ list: ListState; onLook: (look: Look)
   return (
     <>
       <p className="takein-file">
-        <strong>{looked.fileName}</strong>, {rowsInWords(looked.rows)}
+        <strong>{looked.fileName}</strong>, {looked.form === 'list' ? rowsInWords(looked.rows) : recordsInWords(looked)}
       </p>
       {looked.remarks.length > 0 && (
         <Notice kind="caution">
@@ -148,9 +152,9 @@ function Work({ list, onLook }: Readonly<{ list: ListState; onLook: (look: Look)
       {check.error !== null && <TroubleNotice error={check.error} />}
       {checked !== undefined && (
         <>
-          <Preview checked={checked} />
+          <Preview checked={checked} looked={looked} />
           <Mend looked={looked} checked={checked} question={question} left={list.leave.length} />
-          <Duplicates checked={checked} skip={list.skipDuplicates} />
+          <Duplicates checked={checked} looked={looked} skip={list.skipDuplicates} />
         </>
       )}
       <section aria-labelledby="takein-where">
@@ -205,6 +209,10 @@ function outcome(checked: Checked | undefined, left: number): string {
   ].filter((part) => part !== '');
   if (parts.length === 0) return badTotal === 0 ? 'Every row can be taken in.' : '';
   return `${parts.join(', ')}.`;
+}
+
+function recordsInWords({ form, rows }: Looked): string {
+  return rows === 1 ? `one ${form} record` : `${rows} ${form} records`;
 }
 
 function goToMend(): void {

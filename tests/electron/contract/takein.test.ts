@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { createWorkshop } from '../../../electron/store/workshop.ts';
 import { inventList } from '../../../fixtures/demo/invent-list.ts';
+import { inventedFields, iso2709 } from '../files/marc-records.ts';
 import { testDesk } from '../test-desk.ts';
 import { ask, type Client, ways } from './ways.ts';
 
@@ -150,6 +151,33 @@ describe('a list', () => {
     const { question } = await looked(client, `Title;Note\n${title};=HYPERLINK("x")`);
     await client.takein.take(question);
     expect(store.raw.prepare('SELECT title, note FROM book').get()).toEqual({ title, note: '=HYPERLINK("x")' });
+  });
+
+  test('of catalogue records takes the sound ones in with their measures, and lists the others by record', async () => {
+    const { client, store } = await open();
+    const cut = iso2709(inventedFields(3)).subarray(0, 200);
+    const file = Buffer.concat([iso2709(inventedFields(1)), iso2709([]), iso2709(inventedFields(2)), cut]);
+    const { found, question } = await looked(client, file, 'catalogue.mrc');
+    expect(found).toMatchObject({ form: 'MARC 21', rows: 4 });
+    expect(found.columns.every(({ sureness }) => sureness === 'sure')).toBe(true);
+    expect(found.remarks.join()).toContain('rounded up');
+    const checked = await client.takein.check(question);
+    expect(checked).toMatchObject({ good: 2, badTotal: 2 });
+    expect(checked.bad.map(({ line }) => line)).toEqual([2, 4]);
+    question.fixes.push({ line: 4, column: 1, text: 'Read from the spine' });
+    expect(await client.takein.take(question)).toMatchObject({ added: 3, left: 1 });
+    const row = store.raw.prepare(
+      'SELECT shelf_mark, height_um, pages, year_from, format FROM book WHERE shelf_mark = ?',
+    );
+    expect(row.get('SB 1')).toEqual({
+      shelf_mark: 'SB 1',
+      height_um: 180_000,
+      pages: 113,
+      year_from: 1841,
+      format: '8vo',
+    });
+    await client.workshop.undo();
+    expect(store.raw.prepare('SELECT count(*) FROM book').pluck().get()).toBe(0);
   });
 
   test.each([
