@@ -1,13 +1,20 @@
 /** A colour measured in a photograph: where the cloth is and where the neutral card, drawn with the pointer or set by figures. */
+import { useQuery } from '@tanstack/react-query';
 import { type PointerEvent, useEffect, useId, useRef, useState } from 'react';
 import type { PieceLine } from '../../core/contract/offcuts.ts';
+import { type Photograph, photographAddress } from '../../core/contract/photographs.ts';
 import { type MeasuredColour, measureColour, type Patch } from '../../core/salvage/photograph.ts';
+import { ask } from '../app/client.ts';
 import { Button, SelectField, TextField } from '../parts/controls.tsx';
 import { Notice } from '../parts/notices.tsx';
 import { Swatch } from './swatch.tsx';
 import { labWords } from './words.ts';
 
-type Props = Readonly<{ onMeasured: (lab: NonNullable<PieceLine['lab']>, how: string) => void }>;
+type Props = Readonly<{
+  /** A piece whose kept photographs may be measured as well as a file. */
+  pieceId?: string;
+  onMeasured: (lab: NonNullable<PieceLine['lab']>, how: string) => void;
+}>;
 
 /** In hundredths of the picture's width and height. */
 type Box = Readonly<{ left: number; top: number; width: number; height: number }>;
@@ -27,8 +34,12 @@ const cards = [
   { value: '65', words: 'light grey (L* 65)' },
 ];
 
-export function ColourFromPhotograph({ onMeasured }: Props) {
+export function ColourFromPhotograph({ pieceId, onMeasured }: Props) {
   const inputId = useId();
+  const { data: kept = [] } = useQuery({
+    ...ask.photographs.list.queryOptions({ input: { subject: { kind: 'piece', pieceId: pieceId ?? 'none' } } }),
+    enabled: pieceId !== undefined,
+  });
   const canvas = useRef<HTMLCanvasElement>(null);
   const [picture, setPicture] = useState<Readonly<{ bitmap: ImageBitmap; name: string }> | null>(null);
   const [trouble, setTrouble] = useState<string | null>(null);
@@ -50,6 +61,21 @@ export function ColourFromPhotograph({ onMeasured }: Props) {
       setTrouble(null);
     } catch {
       setTrouble('This file is no picture that can be read here; use JPEG or PNG.');
+    }
+  }
+
+  /** One that is kept, as it is shown large: upright and in sRGB. */
+  async function takeKept(photograph: Photograph | undefined): Promise<void> {
+    if (!photograph) return;
+    setMeasured(null);
+    try {
+      const image = new Image();
+      image.src = photographAddress(photograph.hash, 'large');
+      await image.decode();
+      setPicture({ bitmap: await createImageBitmap(image), name: photograph.caption || photograph.fileName });
+      setTrouble(null);
+    } catch {
+      setTrouble('The original of this photograph is missing or can no longer be read.');
     }
   }
 
@@ -82,9 +108,20 @@ export function ColourFromPhotograph({ onMeasured }: Props) {
         Photograph the cloth beside a neutral card in even light, then say where each is. The light is taken out by the
         card; the colour is kept as Lab under D50.
       </p>
+      {kept.length > 0 && (
+        <SelectField
+          name="One that is kept with the piece"
+          value=""
+          onChange={(event) => void takeKept(kept.find((one) => one.id === event.target.value))}
+          options={[
+            { value: '', words: 'choose …' },
+            ...kept.map((one) => ({ value: one.id, words: one.caption || one.fileName })),
+          ]}
+        />
+      )}
       <div className="field">
         <label className="field-name" htmlFor={inputId}>
-          Photograph
+          {kept.length > 0 ? 'Or a file' : 'Photograph'}
         </label>
         <input
           id={inputId}

@@ -10,6 +10,7 @@ import { addressOf, goTo } from '../app/route.ts';
 import { Button } from '../parts/controls.tsx';
 import { Measure } from '../parts/measure.tsx';
 import { Mark, TroubleNotice } from '../parts/notices.tsx';
+import { Photographs } from '../parts/photographs.tsx';
 import { SavedSelect, SavedText } from '../parts/saved.tsx';
 import { dayWords } from '../parts/words.ts';
 import { ColourFromPhotograph } from './photograph.tsx';
@@ -68,6 +69,7 @@ function Opened({ opened }: Readonly<{ opened: PieceOpened }>) {
       {release.error && <TroubleNotice error={release.error} />}
       {piece.usedAt === null && <Suits piece={piece} suits={suits} />}
       <Trace opened={opened} />
+      <Photographs heading="Photographs" subject={{ kind: 'piece', pieceId: piece.id }} />
       {piece.usedAt === null && <Fields piece={piece} />}
       {piece.usedAt === null && (
         <Button look="harm" onClick={() => remove.mutate({ id: piece.id }, { onSuccess: () => goTo('offcuts') })}>
@@ -222,7 +224,7 @@ function Fields({ piece }: Readonly<{ piece: PieceLine }>) {
         <SavedText name="Years" value={yearsWords(piece)} keep={async (text) => keep(yearsOf(text))} />
         <SavedText name="Place" value={piece.place} keep={(place) => keep({ place })} />
       </div>
-      <ColourFromPhotograph onMeasured={(lab, measured) => void keep({ lab, measured })} />
+      <ColourFromPhotograph pieceId={piece.id} onMeasured={(lab, measured) => void keep({ lab, measured })} />
       {save.error && <TroubleNotice error={save.error} />}
       <SavedText name="Note" long value={piece.note} keep={(note) => keep({ note })} />
     </section>

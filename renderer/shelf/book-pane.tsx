@@ -13,6 +13,7 @@ import { Button } from '../parts/controls.tsx';
 import { Dialog } from '../parts/dialog.tsx';
 import { Measure } from '../parts/measure.tsx';
 import { Mark, TroubleNotice } from '../parts/notices.tsx';
+import { Photographs } from '../parts/photographs.tsx';
 import { dayWords, shortened } from '../parts/words.ts';
 import './book-pane.css';
 import { Description } from './description.tsx';
@@ -54,6 +55,9 @@ export function BookPane({ id, query }: Props) {
       <Survey opened={data} />
       <Treatment opened={data} />
       <Measures opened={data} />
+      <section className="pane-part" id="pane-photographs">
+        <Photographs heading="Photographs" subject={{ kind: 'book', bookId: data.book.id }} />
+      </section>
       <Description opened={data} />
       <Entries opened={data} />
       <Remove opened={data} />
@@ -66,6 +70,7 @@ const paneParts = [
   ['pane-survey', 'Survey'],
   ['pane-treatment', 'Treatment'],
   ['pane-measures', 'Measures'],
+  ['pane-photographs', 'Photographs'],
   ['pane-description', 'Description'],
 ] as const;
 

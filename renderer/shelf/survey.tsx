@@ -5,6 +5,7 @@ import { findingInWords, readFinding } from '../../core/book/finding-words.ts';
 import type { BookOpened, NotedFinding } from '../../core/contract/shelf.ts';
 import { client, readTrouble } from '../app/client.ts';
 import { Button } from '../parts/controls.tsx';
+import { Photographs } from '../parts/photographs.tsx';
 import { SavedSelect, SavedText } from '../parts/saved.tsx';
 import { useAnswer } from './keep.ts';
 
@@ -96,6 +97,7 @@ function Finding({ finding, changing, onChange }: FindingProps) {
           <SavedText name="Note" value={finding.note} keep={(note) => keep({ note })} />
         </div>
       )}
+      {changing && <Photographs subject={{ kind: 'finding', findingId: finding.id }} />}
     </>
   );
 }
