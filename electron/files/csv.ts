@@ -165,9 +165,14 @@ function withoutGuard(cell: string): string {
 
 /** A table as UTF-8 with its mark, which spreadsheets need to read accents. `readTable` gives the same cells back, line ends as line feeds. */
 export function writeTable(rows: readonly (readonly string[])[], separator: Separator): Uint8Array {
+  return new TextEncoder().encode(`\ufeff${writeRows(rows, separator)}`);
+}
+
+/** Some rows of a long table, without the mark that stands at its very beginning. */
+export function writeRows(rows: readonly (readonly string[])[], separator: Separator): string {
   const body = Papa.unparse(
     rows.map((cells) => cells.map(guarded)),
     { delimiter: separator, newline: '\r\n' },
   );
-  return new TextEncoder().encode(`\ufeff${body}\r\n`);
+  return `${body}\r\n`;
 }
