@@ -401,6 +401,11 @@ export const syllabusItem = sqliteTable(
     required: integer('required', { mode: 'boolean' }).notNull(),
     demonstrationMinutes: integer('demonstration_minutes').notNull(),
     position: integer('position').notNull(),
+    /** More of the tutor than the operation itself asks for; null where that is enough. */
+    attention: text('attention').$type<'none' | 'nearby' | 'beside'>(),
+    /** Operations of the syllabus that are shown before. */
+    after: text('after', { mode: 'json' }).$type<readonly string[]>().notNull().default([]),
+    reading: text('reading').notNull().default(''),
   },
   (table) => [uniqueIndex('syllabus_course_operation').on(table.courseId, table.operationId)],
 );

@@ -1,5 +1,6 @@
 /** Which tables a person's change may touch, and which follow from others. */
 import * as schema from './schema.ts';
+import * as courses from './schema-course.ts';
 import * as offcuts from './schema-offcuts.ts';
 import * as photographs from './schema-photographs.ts';
 import * as stockroom from './schema-stockroom.ts';
@@ -32,6 +33,14 @@ export const journalled = {
   person: schema.person,
   syllabusItem: schema.syllabusItem,
   courseCopy: schema.courseCopy,
+  courseFrame: courses.courseFrame,
+  courseDate: courses.courseDate,
+  courseTalk: courses.courseTalk,
+  room: courses.room,
+  guest: courses.guest,
+  met: courses.met,
+  courseNote: courses.courseNote,
+  letter: courses.letter,
   plan: schema.plan,
   planTask: schema.planTask,
   entry: schema.entry,

@@ -9,6 +9,7 @@ import { describe, expect, test } from 'vitest';
 import { migrate, readSteps, type Step } from '../../../electron/store/migrate.ts';
 import * as schema from '../../../electron/store/schema.ts';
 import { book } from '../../../electron/store/schema.ts';
+import * as courseSchema from '../../../electron/store/schema-course.ts';
 import * as offcutsSchema from '../../../electron/store/schema-offcuts.ts';
 import * as photographsSchema from '../../../electron/store/schema-photographs.ts';
 import * as stockroomSchema from '../../../electron/store/schema-stockroom.ts';
@@ -27,7 +28,41 @@ const landed: readonly Readonly<{ number: number; sha256: string; check: (raw: D
   { number: 8, sha256: 'e3e4068913abb3a5948aa90c22164ffdea16e68197e57fe71f1f1ac33d0f7fb0', check: coloursAndCutting },
   { number: 9, sha256: '5bf8c25f0adf84271c393b553dba13404bd58bf7f71ce245f01bd057546c5d2b', check: photographs },
   { number: 10, sha256: '82a91c16e06b993f6af21016942690fcc50ae05ac171be356be940dd88ab442f', check: lotsAndBookings },
+  { number: 11, sha256: '62a8b5667fb6bd7c7f167b481bbf1c93e2f546f66b891f993a94e76d2a48484d', check: peopleAndRooms },
 ];
+
+/** A syllabus from before keeps its operations; a person has one row of what they told, and meets an operation once. */
+function peopleAndRooms(raw: Database.Database): void {
+  raw.pragma('foreign_keys = ON');
+  raw
+    .prepare(
+      `INSERT INTO course (id, title, starts_on, days, day_hours, tutors, helpers, benches, fee_minor, fixed_cost_minor,
+                           per_head_cost_minor, copies_each, spares, note)
+       VALUES ('c', 'A week', '2026-07-06', 5, '[[540,750]]', 1, 0, 4, 0, 0, 0, '[1,2]', 0, '')`,
+    )
+    .run();
+  raw.prepare("INSERT INTO person VALUES ('p', 'c', 'Ada', 'newcomer', 'confirmed', '[]', '[]', '', '')").run();
+  raw
+    .prepare(
+      `INSERT INTO syllabus_item (id, course_id, operation_id, required, demonstration_minutes, position)
+       VALUES ('s', 'c', 'recase', 1, 20, 0)`,
+    )
+    .run();
+  expect(raw.prepare('SELECT attention, "after", reading FROM syllabus_item').all()).toEqual([
+    { attention: null, after: '[]', reading: '' },
+  ]);
+  raw.prepare("INSERT INTO room VALUES ('r', 'Loft', 2, 0, 1, 1, '')").run();
+  const told = raw.prepare(
+    `INSERT INTO guest VALUES (?, 'p', '', NULL, 'supper', NULL, 'breakfast', 0, '[]', '', '[]', 'either', 0, '[]', '[]', '{}', 0, 0,
+                               '[]', ?, 0)`,
+  );
+  expect(() => told.run('g', 'no room')).toThrow('FOREIGN KEY constraint failed');
+  told.run('g', 'r');
+  expect(() => told.run('h', 'r')).toThrow('UNIQUE constraint failed');
+  const tick = raw.prepare("INSERT INTO met VALUES (?, 'c', 'p', 'recase', 'alone', 5)");
+  tick.run('m');
+  expect(() => tick.run('n')).toThrow('UNIQUE constraint failed');
+}
 
 /** An empty file with the tables this program reads and writes. */
 function firstTables(raw: Database.Database): void {
@@ -253,7 +288,7 @@ describe('migrations', () => {
   test('end in the very tables, columns, keys and indexes that the schema describes', () => {
     const raw = migrated(steps);
     // One line a schema file: what a room keeps beside the first tables.
-    const described = [schema, offcutsSchema, photographsSchema, stockroomSchema]
+    const described = [schema, courseSchema, offcutsSchema, photographsSchema, stockroomSchema]
       .flatMap((file) => Object.values(file))
       .filter((value) => is(value, SQLiteTable));
     expect(described.length).toBeGreaterThan(20);
