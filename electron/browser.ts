@@ -11,7 +11,7 @@ import type { AnyRouter } from '@orpc/server';
 import type { Desk } from './desk/desk.ts';
 import { answerPhotograph } from './desk/photographs.ts';
 import type { PageFiles } from './page-files.ts';
-import { makeKeys, pageHeaders } from './security.ts';
+import { type Keys, makeKeys, makeLimiter, pageHeaders } from './security.ts';
 import { answersPath, httpAnswers } from './transports.ts';
 
 export type BrowserShell = Readonly<{
@@ -28,6 +28,14 @@ export type Patience = Readonly<{ headersMs: number; requestMs: number; idleMs: 
 /** Common practice, no source. */
 const patience: Patience = { headersMs: 10_000, requestMs: 60_000, idleMs: 120_000, checkMs: 2_000 };
 
+/** How often one address may ask in all, and how often it may try a key. */
+export type Pace = Readonly<{
+  questions: Readonly<{ perSecond: number; burst: number }>;
+  keys: Readonly<{ perSecond: number; burst: number }>;
+}>;
+/** Common practice, no source: a page that opens asks some dozens of times; a person scans a code once. */
+export const devicePace: Pace = { questions: { perSecond: 30, burst: 300 }, keys: { perSecond: 0.1, burst: 5 } };
+
 export type BrowserShellOptions = Readonly<{
   context: Desk;
   router: AnyRouter;
@@ -35,11 +43,17 @@ export type BrowserShellOptions = Readonly<{
   /** A free port is found when none is given. */
   port?: number | undefined;
   patience?: Patience;
+  /** For devices on the network: which address is served, by whose keys, and how often one address may ask. */
+  shared?: Readonly<{ host: string; keys: Keys; pace: Pace }>;
 }>;
 
 /** Starts serving; rejects in the system's words when the port is taken. */
 export async function openBrowserShell(options: BrowserShellOptions): Promise<BrowserShell> {
-  const keys = makeKeys();
+  const { shared } = options;
+  const keys = shared?.keys ?? makeKeys();
+  const questions = shared && makeLimiter(shared.pace.questions, Date.now);
+  const tries = shared && makeLimiter(shared.pace.keys, Date.now);
+  const address = shared?.host ?? '127.0.0.1';
   const answers = httpAnswers(options.router, options.context);
   const waits = options.patience ?? patience;
   const server = createServer(
@@ -66,8 +80,8 @@ export async function openBrowserShell(options: BrowserShellOptions): Promise<Br
   );
   server.timeout = waits.idleMs;
   server.maxConnections = 100;
-  const port = await listen(server, options.port ?? 0);
-  const hosts = [`127.0.0.1:${port}`, `localhost:${port}`];
+  const port = await listen(server, address, options.port ?? 0);
+  const hosts = shared ? [`${address}:${port}`] : [`127.0.0.1:${port}`, `localhost:${port}`];
   const cookieName = `kettlestitch-${port}`;
 
   async function reply(request: IncomingMessage, response: ServerResponse): Promise<Reply | typeof answered> {
@@ -75,6 +89,11 @@ export async function openBrowserShell(options: BrowserShellOptions): Promise<Br
     const host = request.headers.host ?? '';
     const path = request.url ?? '';
     if (!hosts.includes(host)) return trouble(421, 'WRONG_HOST', 'This is not the address the workshop is at.');
+    const from = request.socket.remoteAddress ?? '';
+    if (questions?.allows(from) === false || (path === '/enter' && tries?.allows(from) === false)) {
+      response.setHeader('retry-after', '10');
+      return trouble(429, 'TOO_MANY', 'This device asks more often than a person can. Wait a little and try again.');
+    }
     if (request.method === 'GET') {
       const session = sessionOf(request);
       return path.startsWith('/photographs/') ? photograph(path, session) : file(path, session);
@@ -128,7 +147,9 @@ export async function openBrowserShell(options: BrowserShellOptions): Promise<Br
     const key = typeof body === 'object' && body !== null && 'key' in body ? body.key : undefined;
     const session = typeof key === 'string' ? keys.exchange(key) : null;
     if (session === null) return trouble(401, 'NO_KEY', noKey);
-    const cookie = `${cookieName}=${session}; HttpOnly; SameSite=Strict; Path=/`;
+    // A device keeps its key until it is shut out; a browser of this machine until it is closed.
+    const lasting = shared ? `; Max-Age=${365 * 24 * 3600}` : '';
+    const cookie = `${cookieName}=${session}; HttpOnly; SameSite=Strict; Path=/${lasting}`;
     return { status: 200, mediaType: 'application/json', body: '{}', headers: { 'set-cookie': cookie } };
   }
 
@@ -139,7 +160,7 @@ export async function openBrowserShell(options: BrowserShellOptions): Promise<Br
 
   return {
     port,
-    newAddress: () => `http://127.0.0.1:${port}/enter#key=${keys.issue()}`,
+    newAddress: () => `http://${address}:${port}/enter#key=${keys.issue()}`,
     close: () =>
       new Promise((resolve, reject) => {
         server.close((error) => (error === undefined ? resolve() : reject(error)));
@@ -166,10 +187,10 @@ function notice(title: string, words: string, tail = ''): string {
   return `<!doctype html><html lang="en"><head><meta charset="utf-8"><title>Kettlestitch</title><link rel="icon" href="data:,"></head><body><main><h1>${title}</h1><p>${words}</p></main>${tail}</body></html>`;
 }
 
-function listen(server: Server, port: number): Promise<number> {
+function listen(server: Server, host: string, port: number): Promise<number> {
   return new Promise((resolve, reject) => {
     server.once('error', reject);
-    server.listen({ host: '127.0.0.1', port }, () => resolve((server.address() as AddressInfo).port));
+    server.listen({ host, port }, () => resolve((server.address() as AddressInfo).port));
   });
 }
 

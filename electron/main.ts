@@ -1,6 +1,7 @@
 /** The desktop: one program, one window, the page from our own scheme, its questions answered over the one port it is handed. */
 import { fileURLToPath } from 'node:url';
 import { app, dialog, ipcMain, Menu, type MessagePortMain, protocol, session } from 'electron';
+import { devicePace, openBrowserShell } from './browser.ts';
 import type { Desk } from './desk/desk.ts';
 import { answerPhotograph } from './desk/photographs.ts';
 import { router } from './desk/router.ts';
@@ -44,6 +45,15 @@ async function open(): Promise<void> {
   const desk = makeDesk('desktop', folders);
   logStrays(desk);
   const page = readPageFiles(pageFolder);
+  desk.sharing.serveWith(({ host, port, keys }) =>
+    openBrowserShell({
+      context: { ...desk, remote: true },
+      router,
+      page,
+      port,
+      shared: { host, keys, pace: devicePace },
+    }),
+  );
   protocol.handle(pageScheme, (request) => answerPage(page, desk, request));
   guardSession(session.defaultSession);
 

@@ -76,7 +76,7 @@ export function makeKeys(): Keys {
     exchange(key) {
       if (waiting === null) return null;
       tries += 1;
-      if (!timingSafeEqual(digest(key), waiting)) {
+      if (!sameDigest(digest(key), waiting)) {
         if (tries >= triesPerKey) waiting = null;
         return null;
       }
@@ -87,7 +87,7 @@ export function makeKeys(): Keys {
     },
     knows(session) {
       const asked = digest(session);
-      return sessions.some((known) => timingSafeEqual(known, asked));
+      return sessions.some((known) => sameDigest(known, asked));
     },
   };
 }
@@ -96,6 +96,36 @@ function secret(): string {
   return randomBytes(32).toString('base64url');
 }
 
-function digest(text: string): Buffer {
+export function digest(text: string): Buffer {
   return createHash('sha256').update(text).digest();
+}
+
+/** Compares without telling by its time how much was right. */
+export function sameDigest(one: Buffer, other: Buffer): boolean {
+  return one.length === other.length && timingSafeEqual(one, other);
+}
+
+export type Limiter = Readonly<{ allows(who: string): boolean }>;
+
+/**
+ * Lets each asker ask `burst` times at once and `perSecond` times a second after that. Those who have been quiet for as long as it takes
+ * to be owed a full burst again are forgotten, so that a crowd of addresses does not fill the memory.
+ */
+export function makeLimiter(
+  { perSecond, burst }: Readonly<{ perSecond: number; burst: number }>,
+  now: () => number,
+): Limiter {
+  const askers = new Map<string, { left: number; at: number }>();
+  return {
+    allows(who) {
+      const at = now();
+      const known = askers.get(who) ?? { left: burst, at };
+      const left = Math.min(burst, known.left + ((at - known.at) / 1000) * perSecond);
+      if (askers.size > 1000) {
+        for (const [other, seen] of askers) if (((at - seen.at) / 1000) * perSecond >= burst) askers.delete(other);
+      }
+      askers.set(who, { left: Math.max(0, left - 1), at });
+      return left >= 1;
+    },
+  };
 }

@@ -56,7 +56,7 @@ async function openWindow(): Promise<void> {
 
 async function serveBrowser(because: string, options: StartOptions): Promise<void> {
   const { buildPage, builtPage } = await import('./build.ts');
-  const { openBrowserShell } = await import('./browser.ts');
+  const { devicePace, openBrowserShell } = await import('./browser.ts');
   const { readPageFiles } = await import('./page-files.ts');
   const { router } = await import('./desk/router.ts');
   const { closeDesk, logStrays, makeDesk, openFirst, usualFolders } = await import('./workplace.ts');
@@ -80,6 +80,15 @@ async function serveBrowser(because: string, options: StartOptions): Promise<voi
   const refused = await openFirst(desk, folders, options);
   if (refused !== null) console.log(refused);
   const page = readPageFiles(builtPage);
+  desk.sharing.serveWith(({ host, port, keys }) =>
+    openBrowserShell({
+      context: { ...desk, remote: true },
+      router,
+      page,
+      port,
+      shared: { host, keys, pace: devicePace },
+    }),
+  );
   const served = await openBrowserShell({ context: desk, router, page, port: options.port ?? 0 }).catch(
     (error: NodeJS.ErrnoException) => {
       closeDesk(desk);

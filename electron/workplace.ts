@@ -9,6 +9,7 @@ import packageJson from '../package.json' with { type: 'json' };
 import type { Desk } from './desk/desk.ts';
 import { router } from './desk/router.ts';
 import { openLog } from './log.ts';
+import { makeSharing } from './sharing.ts';
 
 export type StartOptions = Readonly<{
   browser: boolean;
@@ -77,6 +78,8 @@ export function makeDesk(shell: Desk['shell'], folders: Folders): Desk {
   };
   return {
     shell,
+    remote: false,
+    sharing: makeSharing(folders.state, Date.now),
     version: packageJson.version,
     place,
     now: Date.now,
@@ -118,6 +121,7 @@ export function logStrays(desk: Desk): void {
 
 /** Closes the open workshop, so that its folder can be copied or opened elsewhere. */
 export function closeDesk(desk: Desk): void {
+  void desk.sharing.stop();
   desk.place.workshop?.close();
   desk.place.workshop = null;
 }

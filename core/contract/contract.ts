@@ -10,6 +10,8 @@ import { fatesContract } from './fates.ts';
 import { offcutsContract } from './offcuts.ts';
 import { photographsContract } from './photographs.ts';
 import { reckonerContract } from './reckoner.ts';
+import { recordContract } from './record.ts';
+import { sharingContract } from './sharing.ts';
 import { shelfContract } from './shelf.ts';
 import { stockroomContract } from './stockroom.ts';
 import { takeinContract } from './takein.ts';
@@ -28,4 +30,6 @@ export const contract = {
   daybook: daybookContract,
   reckoner: reckonerContract,
   photographs: photographsContract,
+  record: recordContract,
+  sharing: sharingContract,
 };

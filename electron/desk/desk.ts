@@ -16,6 +16,7 @@ import { implement, ORPCError, ValidationError } from '@orpc/server';
 import { contract } from '../../core/contract/contract.ts';
 import type { Result } from '../../core/result.ts';
 import type { Log } from '../log.ts';
+import type { Sharing } from '../sharing.ts';
 import type { Workshop } from '../store/workshop.ts';
 import { guardStream, isStream } from './stream.ts';
 import { readIssue } from './words.ts';
@@ -23,6 +24,9 @@ import { readIssue } from './words.ts';
 /** The context of every question. `place` is a holder, so that opening another folder swaps the workshop for all who ask after. */
 export type Desk = Readonly<{
   shell: 'desktop' | 'browser';
+  /** Asked by a device on the network, not by this machine's own page. */
+  remote: boolean;
+  sharing: Sharing;
   version: string;
   place: { workshop: Workshop | null };
   /** UTC milliseconds. */
@@ -45,10 +49,23 @@ export function answer<T>(result: Result<T>, errors: Refusals): T {
   throw errors.REFUSED({ message: sentence, data: field === undefined ? {} : { field } });
 }
 
+/** Other folders, and who is let in, are for whoever sits at the machine itself. */
+const onlyHere = ['workshop.create', 'workshop.open', 'workshop.openDemo', 'archive', 'sharing'];
+const forAnybody = ['sharing.status'];
+
+function isOnlyHere(path: readonly string[]): boolean {
+  const question = path.join('.');
+  if (forAnybody.includes(question)) return false;
+  return onlyHere.some((closed) => question === closed || question.startsWith(`${closed}.`));
+}
+
 /** Base for the room that works without an open workshop; the others start from `inWorkshop`. */
 export const desk = implement(contract)
   .$context<Desk>()
   .use(async ({ context, errors, next, path }) => {
+    if (context.remote && isOnlyHere(path)) {
+      throw errors.REFUSED({ message: 'This is done at the workshop’s own machine, not from a device.', data: {} });
+    }
     const sayTrouble = (error: unknown) => trouble(error, errors, context.log, path.join('.'));
     try {
       const result = await next();

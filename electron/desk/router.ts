@@ -13,6 +13,8 @@ import { fates } from './fates.ts';
 import { offcuts } from './offcuts.ts';
 import { photographs } from './photographs.ts';
 import { reckoner } from './reckoner.ts';
+import { record } from './record.ts';
+import { sharing } from './sharing.ts';
 import { shelf } from './shelf.ts';
 import { stockroom } from './stockroom.ts';
 import { takein } from './takein.ts';
@@ -32,4 +34,6 @@ export const router: Router<typeof contract, Desk> = {
   daybook,
   reckoner,
   photographs,
+  record,
+  sharing,
 };

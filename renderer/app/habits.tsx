@@ -14,6 +14,7 @@ import { ask, client } from './client.ts';
 import './habits.css';
 import { useHabits, useStatus } from './queries.ts';
 import { goTo } from './route.ts';
+import { Sharing } from './sharing.tsx';
 import { setTheme, themes, useTheme } from './theme.ts';
 
 const days = ['Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday', 'Sunday'];
@@ -134,6 +135,7 @@ export function HabitsPage() {
         </div>
         <Steadiness />
       </section>
+      <Sharing />
       <Elsewhere />
     </div>
   );

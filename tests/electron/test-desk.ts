@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { onTestFinished } from 'vitest';
 import type { Desk } from '../../electron/desk/desk.ts';
 import { memoryLog } from '../../electron/log.ts';
+import { makeSharing } from '../../electron/sharing.ts';
 
 export type TestDesk = Desk & Readonly<{ folder: string; log: ReturnType<typeof memoryLog>; clock: { now: number } }>;
 
@@ -24,6 +25,8 @@ export function testDesk(shell: Desk['shell'] = 'browser'): TestDesk {
   const clock = { now: testNow };
   const desk: TestDesk = {
     shell,
+    remote: false,
+    sharing: makeSharing(folder, () => clock.now, () => [{ name: 'this machine', address: '127.0.0.1' }]),
     version: '0.0.0-test',
     place: { workshop: null },
     now: () => clock.now,
