@@ -17,6 +17,7 @@ export const materialKinds = [
   'linen tape',
   'headband',
   'wheat starch',
+  'paste',
   'methylcellulose',
   'PVA adhesive',
   'leather consolidant',
@@ -74,6 +75,8 @@ export type Material = Readonly<{
   colour: string;
   place: string;
   note: string;
+  /** Where its hazard sheet can be read, https only; empty where none is known. */
+  hazardSheet: string;
 }>;
 
 export const movementKinds = ['in', 'out', 'counted', 'wasted'] as const;

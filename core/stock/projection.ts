@@ -127,6 +127,29 @@ export function project(input: ProjectionInput): Projection {
   return { points, afterAll: balance, lowest, shortage: short, belowFloorOn, helpableOn, coverDays };
 }
 
+/** Eight times in ten the balance lies in the band: the normal deviate of 10 % at either end (NIST/SEMATECH e-Handbook, table 1.3.6.7.1). */
+const bandDeviate = 1.2816;
+
+export type Banded = Point &
+  Readonly<{ /** The lower and the upper edge at the end of the day. */ from: number; to: number }>;
+
+/**
+ * The projection with its range: days vary as independently as they did in the ledger, so that the band widens with the root of the days.
+ * `deviationPerDay` in millionths; none gives a band of no width. The first day on whose lower edge something would be missing is
+ * `couldMissOn`.
+ */
+export function withRange(
+  points: readonly Point[],
+  deviationPerDay: number,
+): Readonly<{ points: readonly Banded[]; couldMissOn: string | null }> {
+  const banded = points.map((point, day) => {
+    const half = Math.round(bandDeviate * deviationPerDay * Math.sqrt(day));
+    return { ...point, from: point.balance - half, to: point.balance + half };
+  });
+  const missing = banded.find(({ low, balance, from }) => low - (balance - from) < 0);
+  return { points: banded, couldMissOn: missing?.date ?? null };
+}
+
 /** Days since 1 January 1970 of a plain date, YYYY-MM-DD. */
 export function dayNumber(date: string): number {
   return Math.round(Date.parse(`${date}T00:00:00Z`) / 86_400_000);

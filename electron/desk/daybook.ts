@@ -1,11 +1,17 @@
 /** The Day-book answers. */
-import type { DayBook, DayEntry } from '../../core/contract/daybook.ts';
+import type { DayBook } from '../../core/contract/daybook.ts';
+import { minutesByOperation } from '../../core/daybook/summary.ts';
+import { operations } from '../../core/treatment/library.ts';
+import { printSummary } from '../print/daybook.ts';
 import { printRecord } from '../print/record.ts';
-import { readSurveyed } from '../store/books.ts';
 import { listEntries } from '../store/daybook.ts';
-import { entry } from '../store/schema.ts';
+import { readHabits } from '../store/habits.ts';
 import { findAnything } from '../store/search.ts';
+import { addEntry, correctEntry } from './daybook-entries.ts';
+import { exportSummary, readSummary, usedLines } from './daybook-summary.ts';
+import { bookUses, pendingUses } from './daybook-uses.ts';
 import { answer, inWorkshop } from './desk.ts';
+import { readToday } from './stockroom-figures.ts';
 
 const { daybook: room } = inWorkshop;
 
@@ -13,17 +19,37 @@ export const daybook = {
   list: room.list.handler(({ input, context }): DayBook => {
     const found = listEntries(context.store.db, input.bookId, input.limit + 1);
     const entries = found.slice(0, input.limit);
-    return { entries, more: found.length > input.limit, byOperation: sums(entries) };
+    const oldest = entries.at(-1)?.at ?? 0;
+    const used = usedLines(context.store, {
+      from: found.length > input.limit ? oldest : 0,
+      to: Number.MAX_SAFE_INTEGER,
+    });
+    const times = entries.map((one) => ({ ...one, minutes: one.minutes ?? 0, isAnswer: one.answers !== null }));
+    return {
+      entries,
+      more: found.length > input.limit,
+      byOperation: minutesByOperation(times),
+      used: used.filter(({ bookId }) => bookId !== null && (input.bookId === undefined || bookId === input.bookId)),
+    };
   }),
-  add: room.add.handler(({ input, context, errors }) => {
-    const { db } = context.store;
-    const at = context.now();
-    const saved = context.store.write(`Write in the day-book: ${input.note.slice(0, 60)}`, (change) =>
-      change.insert(entry, { at, bookId: input.bookId, operationId: null, minutes: input.minutes, note: input.note }),
-    );
-    const id = answer(saved, errors);
-    const title = input.bookId === null ? null : (readSurveyed(db, [input.bookId])[0]?.book.title ?? null);
-    return { id, at, ...input, book: title, operationId: null, operation: null };
+  add: room.add.handler(({ input, context, errors }) =>
+    answer(addEntry(context.store, input, readToday(context.store, context.now())), errors),
+  ),
+  correct: room.correct.handler(({ input, context, errors }) =>
+    answer(correctEntry(context.store, input, readToday(context.store, context.now())), errors),
+  ),
+  uses: room.uses.handler(({ context }) => pendingUses(context.store, context.now())),
+  bookUses: room.bookUses.handler(({ input, context, errors }) =>
+    answer(bookUses(context.store, input.uses, context.now()), errors),
+  ),
+  operations: room.operations.handler(() => operations.map(({ id, name }) => ({ id, name }))),
+  summary: room.summary.handler(({ input, context, errors }) => answer(readSummary(context.store, input), errors)),
+  exportSummary: room.exportSummary.handler(({ input, context, errors }) =>
+    answer(exportSummary(context.store, input), errors),
+  ),
+  printSummary: room.printSummary.handler(async ({ input, context, errors }) => {
+    const { habits } = readHabits(context.store.db);
+    return answer(await printSummary(answer(readSummary(context.store, input), errors), habits), errors);
   }),
   books: room.books.handler(({ input, context }) =>
     findAnything(context.store.db, input.words)
@@ -34,14 +60,3 @@ export const daybook = {
     answer(await printRecord(context.store, input.bookId), errors),
   ),
 };
-
-function sums(entries: readonly DayEntry[]): DayBook['byOperation'] {
-  const sum = new Map<string, { operation: string; minutes: number; times: number }>();
-  for (const { operation, minutes } of entries) {
-    if (minutes === null || minutes === 0) continue;
-    const name = operation ?? 'other';
-    const before = sum.get(name) ?? { operation: name, minutes: 0, times: 0 };
-    sum.set(name, { operation: name, minutes: before.minutes + minutes, times: before.times + 1 });
-  }
-  return [...sum.values()].sort((a, b) => b.minutes - a.minutes);
-}

@@ -4,13 +4,15 @@ import type { PlannedCut } from '../../core/contract/offcuts.ts';
 import type { CutPlan, CutSheet, Rect } from '../../core/cutting/stock.ts';
 import { assert, ok, type Result, refuse } from '../../core/result.ts';
 import type { PieceKind } from '../../core/salvage/piece.ts';
+import { takeOldest } from '../../core/stock/lots.ts';
 import type { Material } from '../../core/stock/material.ts';
 import { bladeCaution, shearCaution } from '../../core/treatment/operations-basic.ts';
 import type { CutterAnswer, CutterInput } from '../engines/cutter-worker.ts';
 import { inThread } from '../engines/thread.ts';
 import { pieceById, titlesOf } from '../store/offcuts.ts';
-import { entry, movement, piece } from '../store/schema.ts';
+import { entry, piece } from '../store/schema.ts';
 import { onHandMillionths } from '../store/stockroom.ts';
+import { listLots, putPortions } from '../store/stockroom-lots.ts';
 import type { Change, Workshop } from '../store/workshop.ts';
 import { type CutAsked, coloursOf, type Origin, type Part, stockOf, suited } from './offcuts-stock.ts';
 
@@ -137,10 +139,9 @@ export function acceptCut(
     for (const [material, quantity] of takenOf(plan, origins)) {
       const books = new Set(plan.sheets.flatMap((sheet) => sheet.pieces.map((one) => bookOf(parts, one.wantedId))));
       const [bookId] = books;
-      change.insert(movement, {
+      putPortions(change, takeOldest(listLots(store.db, material.id), millionthsOf(quantity)), {
         materialId: material.id,
         kind: 'out',
-        quantityMillionths: -millionthsOf(quantity),
         at: now,
         reason: `Cut for ${count} ${count === 1 ? 'piece' : 'pieces'}`,
         bookId: books.size === 1 ? (bookId ?? null) : null,

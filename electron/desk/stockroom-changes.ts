@@ -1,19 +1,34 @@
 /** Changes of the cupboard: materials, lines of the ledger, orders placed and received. Each is one entry of the journal. */
-import type { MaterialInput } from '../../core/contract/stockroom.ts';
+import type { Came, MaterialInput } from '../../core/contract/stockroom.ts';
 import { ok, type Result, refuse } from '../../core/result.ts';
 import { answerEntry, enter, exactWords, type MovementWish, toMillionths } from '../../core/stock/ledger.ts';
+import { bestBeforeOf, countAll, type Portion, takeOldest } from '../../core/stock/lots.ts';
 import type { Material, MaterialKind } from '../../core/stock/material.ts';
 import { dateOf, dayNumber } from '../../core/stock/projection.ts';
-import { arrival, material, movement } from '../store/schema.ts';
-import { listStocked, materialById, movementById, onHandMillionths, openArrivals } from '../store/stockroom.ts';
-import type { Workshop } from '../store/workshop.ts';
+import { arrival, material, movement, stockLot } from '../store/schema.ts';
+import { priceQuote } from '../store/schema-stockroom.ts';
+import {
+  listStocked,
+  type MovementRow,
+  materialById,
+  movementById,
+  onHandMillionths,
+  openArrivals,
+} from '../store/stockroom.ts';
+import { batchLines, listLots, putPortions } from '../store/stockroom-lots.ts';
+import { readTerms } from '../store/stockroom-terms.ts';
+import type { Change, Workshop } from '../store/workshop.ts';
 
 type Counted = Readonly<{ onHand: number; words: string }>;
 
 /** Sold by the metre and never cut to a rectangle. */
 const byLength: readonly MaterialKind[] = ['linen thread', 'linen tape', 'headband'];
 
-export function saveMaterial(store: Workshop, input: MaterialInput): Result<Readonly<{ id: string; name: string }>> {
+export function saveMaterial(
+  store: Workshop,
+  input: MaterialInput,
+  today: string,
+): Result<Readonly<{ id: string; name: string }>> {
   const { id, packQuantity, sheetHeightMm, sheetWidthMm, caliperMm, ...same } = input;
   const name = input.name.trim();
   if (name === '') return refuse('Give the material a name.', 'name');
@@ -43,13 +58,32 @@ export function saveMaterial(store: Workshop, input: MaterialInput): Result<Read
     sheetHeightUm: um(sheetHeightMm),
     sheetWidthUm: um(sheetWidthMm),
     caliperUm: um(caliperMm),
+    hazardSheet: input.hazardSheet === undefined ? (before?.material.hazardSheet ?? '') : input.hazardSheet.trim(),
   };
+  const isNewPrice =
+    before?.material.packPriceMinor !== input.packPriceMinor || before.material.packQuantity !== packQuantity;
   const saved = store.write(before ? `Change the material ${name}` : `Add the material ${name}`, (change) => {
-    if (id === undefined) return change.insert(material, row);
-    change.update(material, id, row);
-    return id;
+    const saved = id ?? change.insert(material, row);
+    if (id !== undefined) change.update(material, id, row);
+    if (isNewPrice && input.packPriceMinor > 0) {
+      const { packMillionths, packPriceMinor, supplier } = row;
+      change.insert(priceQuote, {
+        materialId: saved,
+        quotedOn: today,
+        packMillionths,
+        packPriceMinor,
+        supplier,
+        note: '',
+      });
+    }
+    return saved;
   });
   return saved.ok ? ok({ id: saved.value, name }) : saved;
+}
+
+/** A parcel takes as long as its supplier says, and longer where the material itself takes longer. */
+export function leadDaysOf({ leadDays }: Material, terms: Readonly<{ leadDays: number | null }> | undefined): number {
+  return Math.max(leadDays, terms?.leadDays ?? 0);
 }
 
 function hasLedger(store: Workshop, { id }: Material): boolean {
@@ -58,20 +92,52 @@ function hasLedger(store: Workshop, { id }: Material): boolean {
 
 const verbs = { in: 'Put in', out: 'Take out', wasted: 'Write off', counted: 'Count' } as const;
 
-export function addMovement(
-  store: Workshop,
-  input: MovementWish & Readonly<{ materialId: string; bookId?: string | undefined }>,
-  now: number,
-): Result<Counted> {
+type Line = MovementWish &
+  Readonly<{
+    materialId: string;
+    bookId?: string | undefined;
+    lotId?: string | undefined;
+    came?: Came | undefined;
+  }>;
+
+/** A line a person enters. Without a lot picked, what expires first goes out first and what comes in is a lot of its own. */
+export function addMovement(store: Workshop, input: Line, now: number, today: string): Result<Counted> {
   const found = materialById(store.db, input.materialId);
   if (found === null) return refuse('This material is no longer in the cupboard.', 'materialId');
+  const lots = listLots(store.db, found.id);
+  const lot = lots.find(({ lotId }) => lotId === input.lotId);
+  if (input.lotId !== undefined && lot === undefined) return refuse('This lot is not in the cupboard.', 'lotId');
   const before = onHandMillionths(store.db, found.id);
-  const entry = enter(before, input, found.unit);
+  const entry = enter(lot ? lot.quantityMillionths : before, input, found.unit);
   if (!entry.ok) return entry;
+  const { quantityMillionths, ...line } = entry.value;
   const label = `${verbs[input.kind]} ${exactWords(toMillionths(input.quantity), found.unit)}, ${found.name}`;
-  const row = { ...entry.value, materialId: found.id, at: now, bookId: input.bookId ?? null };
-  const written = store.write(label, (change) => change.insert(movement, row));
-  return written.ok ? counted(found, before + entry.value.quantityMillionths) : written;
+  const written = store.write(label, (change) => {
+    const rest = { ...line, materialId: found.id, at: now, bookId: input.bookId ?? null };
+    let portions: readonly Portion[];
+    if (lot) portions = [{ lotId: lot.lotId, quantityMillionths }];
+    else if (input.kind === 'in') {
+      portions = [{ lotId: putLot(change, found, input.came ?? {}, today), quantityMillionths }];
+    } else if (input.kind === 'counted') portions = countAll(lots, before + quantityMillionths);
+    else portions = takeOldest(lots, -quantityMillionths);
+    putPortions(change, portions, {
+      ...rest,
+      reason: portions.length > 1 && rest.reason === '' && input.kind === 'counted' ? 'Lots set right' : rest.reason,
+    });
+  });
+  return written.ok ? counted(found, before + quantityMillionths) : written;
+}
+
+function putLot(change: Change, { id, supplier, shelfLifeDays }: Material, came: Came, today: string): string {
+  return change.insert(stockLot, {
+    materialId: id,
+    receivedOn: today,
+    bestBefore: came.bestBefore === undefined ? bestBeforeOf(today, shelfLifeDays) : came.bestBefore,
+    supplier,
+    costMinor: came.costMinor ?? null,
+    number: came.number?.trim() ?? '',
+    note: came.note?.trim() ?? '',
+  });
 }
 
 /**
@@ -83,6 +149,11 @@ export function answerId(movementId: string): string {
 
 export function isAnswer(movementId: string): boolean {
   return movementId.endsWith(answerMark);
+}
+
+/** The line that this answer answers. */
+export function answeredId(movementId: string): string {
+  return movementId.slice(0, -answerMark.length);
 }
 
 const answerMark = '.answer';
@@ -99,11 +170,22 @@ export function answerMovement(
     return refuse('This line is itself the answer to another. Enter what is right as a new line.', 'movementId');
   }
   if (movementById(store.db, answerId(wrong.id))) return refuse('This line has been answered already.', 'movementId');
-  const entry = answerEntry(wrong, input.reason);
-  if (!entry.ok) return entry;
-  const { materialId, bookId, courseId } = wrong;
-  const row = { ...entry.value, id: answerId(wrong.id), materialId, bookId, courseId, at: now };
-  const written = store.write(`Answer a wrong line, ${found.name}`, (change) => change.insert(movement, row));
+  // A batch is answered whole, so that what it was made of and what came of it stay in balance.
+  const batch = wrong.madeLotId ?? (wrong.kind === 'in' ? wrong.lotId : null);
+  const ids = batch === null ? [] : batchLines(store.db, batch);
+  const lines = ids
+    .filter((id) => !isAnswer(id) && movementById(store.db, answerId(id)) === null)
+    .map((id) => movementById(store.db, id))
+    .filter((line) => line !== null);
+  const answers: (MovementRow & { answer: string })[] = [];
+  for (const line of lines.length === 0 ? [wrong] : lines) {
+    const entry = answerEntry(line, input.reason);
+    if (!entry.ok) return entry;
+    answers.push({ ...line, ...entry.value, answer: answerId(line.id) });
+  }
+  const written = store.write(`Answer a wrong line, ${found.name}`, (change) => {
+    for (const { answer: id, book: _, ...row } of answers) change.insert(movement, { ...row, id, at: now });
+  });
   return written.ok ? counted(found, onHandMillionths(store.db, found.id)) : written;
 }
 
@@ -122,6 +204,7 @@ export function placeOrder(
   today: string,
 ): Result<Readonly<{ ordered: number; words: string }>> {
   if (input.dueOn !== undefined && input.dueOn < today) return refuse('It cannot be due before today.', 'dueOn');
+  const terms = readTerms(store.db);
   const rows: (typeof arrival.$inferInsert & { name: string })[] = [];
   for (const [index, line] of input.lines.entries()) {
     const found = materialById(store.db, line.materialId);
@@ -133,7 +216,7 @@ export function placeOrder(
       materialId: found.id,
       quantityMillionths: line.packs * toMillionths(found.packQuantity),
       orderedOn: today,
-      dueOn: input.dueOn ?? dateOf(dayNumber(today) + found.leadDays),
+      dueOn: input.dueOn ?? dateOf(dayNumber(today) + leadDaysOf(found, terms.get(found.supplier))),
       receivedAt: null,
     });
   }
@@ -146,8 +229,9 @@ export function placeOrder(
 
 export function receive(
   store: Workshop,
-  input: Readonly<{ arrivalId: string; quantity: number; restComing: boolean }>,
+  input: Readonly<{ arrivalId: string; quantity: number; restComing: boolean; came?: Came | undefined }>,
   now: number,
+  today: string,
 ): Result<Counted> {
   const order = openArrivals(store.db).find((row) => row.id === input.arrivalId);
   const found = order && materialById(store.db, order.materialId);
@@ -159,7 +243,10 @@ export function receive(
   const came = entry.value.quantityMillionths;
   const rest = order.quantityMillionths - came;
   const written = store.write(`Receive ${exactWords(came, found.unit)}, ${found.name}`, (change) => {
-    change.insert(movement, { ...entry.value, materialId: found.id, at: now });
+    const costMinor =
+      input.came?.costMinor ?? Math.round((found.packPriceMinor * came) / toMillionths(found.packQuantity));
+    const lotId = putLot(change, found, { ...input.came, costMinor }, today);
+    change.insert(movement, { ...entry.value, materialId: found.id, lotId, at: now });
     change.update(arrival, order.id, { quantityMillionths: came, receivedAt: now });
     if (rest > 0 && input.restComing) {
       const { materialId, orderedOn, dueOn } = order;

@@ -7,6 +7,7 @@ import type { Material } from '../../core/stock/material.ts';
 import {
   adviseOrder,
   type OrderAdvice,
+  type OrderHabits,
   safetyStock,
   type UsageFigures,
   usageFigures,
@@ -15,18 +16,22 @@ import {
 import { type DatedNeed, type Projection, type Promised, project } from '../../core/stock/projection.ts';
 import { readHabits } from '../store/habits.ts';
 import { type ArrivalRow, listStocked, openArrivals, usedByWeek } from '../store/stockroom.ts';
+import { readTerms } from '../store/stockroom-terms.ts';
 import type { Workshop } from '../store/workshop.ts';
 import { courseNeeds } from './course-kit.ts';
-import { type Asking, benchNeeds, type Today } from './stockroom-needs.ts';
+import { leadDaysOf } from './stockroom-changes.ts';
+import { type Asking, benchNeeds, finishedNeeds, type Today } from './stockroom-needs.ts';
 
 /** Far enough to see a course coming while there is time to order for it. */
 export const horizonDays = 90;
 
 /** The rooms that ask the cupboard for material. */
-const asking: readonly Asking[] = [benchNeeds, courseNeeds];
+const asking: readonly Asking[] = [finishedNeeds, benchNeeds, courseNeeds];
 
 export type Figures = Readonly<{
   material: Material;
+  /** As long as a parcel of its supplier takes, or longer. */
+  leadDays: number;
   onHandMillionths: number;
   promises: readonly Promised[];
   arrivals: readonly ArrivalRow[];
@@ -44,7 +49,7 @@ export function readToday(store: Workshop, now: number): Today {
   const { timeZone } = readHabits(store.db).habits;
   const dateOf = (instant: number) =>
     Temporal.Instant.fromEpochMilliseconds(instant).toZonedDateTimeISO(timeZone).toPlainDate().toString();
-  return { date: dateOf(now), dateOf };
+  return { now, date: dateOf(now), dateOf };
 }
 
 export function readCupboard(store: Workshop, now: number): Cupboard {
@@ -67,16 +72,20 @@ export function readCupboard(store: Workshop, now: number): Cupboard {
   }
   const arrivals = Map.groupBy(openArrivals(store.db), (row) => row.materialId);
   const weeks = usedByWeek(store.db, now);
+  const terms = readTerms(store.db);
   const figures = stocked.map(({ material, onHandMillionths }) => {
     const usage = usageFigures({ weeks: weeks.get(material.id) ?? [] });
-    return figuresOf(
+    const of = terms.get(material.supplier);
+    return figuresOf({
       material,
       onHandMillionths,
-      promises.get(material.id)!,
-      arrivals.get(material.id) ?? [],
+      promises: promises.get(material.id)!,
+      arrivals: arrivals.get(material.id) ?? [],
       usage,
-      today.date,
-    );
+      today: today.date,
+      leadDays: leadDaysOf(material, of),
+      habits: of === undefined ? usualOrderHabits : { ...usualOrderHabits, orderCostMinor: of.postageMinor },
+    });
   });
   return { today: today.date, figures, remarks: [...remarks] };
 }
@@ -91,16 +100,12 @@ function stepKey({ bookId, why }: DatedNeed): string {
   return `${bookId} ${why}`;
 }
 
-function figuresOf(
-  material: Material,
-  onHandMillionths: number,
-  promises: readonly Promised[],
-  arrivals: readonly ArrivalRow[],
-  usage: UsageFigures,
-  today: string,
-): Figures {
-  const habits = usualOrderHabits;
-  const safety = usage.enough ? safetyStock(usage.deviationPerDay, material.leadDays, habits.serviceLevel) : 0;
+type Given = Pick<Figures, 'material' | 'onHandMillionths' | 'promises' | 'arrivals' | 'usage' | 'leadDays'> &
+  Readonly<{ today: string; habits: OrderHabits }>;
+
+function figuresOf(given: Given): Figures {
+  const { material, onHandMillionths, promises, arrivals, usage, today, leadDays, habits } = given;
+  const safety = usage.enough ? safetyStock(usage.deviationPerDay, leadDays, habits.serviceLevel) : 0;
   const projection = project({
     today,
     horizonDays,
@@ -108,14 +113,22 @@ function figuresOf(
     promises,
     arrivals,
     floorMillionths: toMillionths(safety),
-    leadDays: material.leadDays,
+    leadDays,
   });
   const promised = sumOf(promises.filter((one) => one.date !== null)) / 1e6;
-  const advice = adviseOrder({ today, material, projection, safety, usage, promised, habits });
+  const advice = adviseOrder({
+    today,
+    material: { ...material, leadDays },
+    projection,
+    safety,
+    usage,
+    promised,
+    habits,
+  });
   const cover = coverOf({
     today,
     unit: material.unit,
-    leadDays: material.leadDays,
+    leadDays,
     projection,
     advice,
     promised: promises.length > 0,
@@ -123,7 +136,7 @@ function figuresOf(
     usage,
     nextDueOn: arrivals[0]?.dueOn ?? null,
   });
-  return { material, onHandMillionths, promises, arrivals, usage, safety, projection, advice, cover };
+  return { material, leadDays, onHandMillionths, promises, arrivals, usage, safety, projection, advice, cover };
 }
 
 export function sumOf(rows: readonly Readonly<{ quantityMillionths: number }>[]): number {

@@ -1,20 +1,16 @@
 /** The Stockroom answers: the cupboard and how long it lasts, its ledger, orders placed and received, and lists to take away. */
 import type { FileAnswer } from '../../core/contract/ask.ts';
-import type { ArrivalLine, MaterialDetail, OrderList, StockLine } from '../../core/contract/stockroom.ts';
-import { ok, type Result, refuse } from '../../core/result.ts';
-import { usualWasteFactor } from '../../core/stock/demand.ts';
-import { keepingWords } from '../../core/stock/keeping.ts';
-import { usualOrderHabits } from '../../core/stock/orders.ts';
-import { type Purpose, purposes } from '../../core/stock/projection.ts';
+import type { TableName } from '../../core/contract/stockroom.ts';
 import { writeTable } from '../files/csv.ts';
 import { printOrders } from '../print/orders.ts';
 import { readHabits } from '../store/habits.ts';
-import { type ArrivalRow, listMovements, listStocked, type MovementRow } from '../store/stockroom.ts';
+import { listMovements, listStocked } from '../store/stockroom.ts';
+import { listLots } from '../store/stockroom-lots.ts';
 import type { Workshop } from '../store/workshop.ts';
 import { answer, inWorkshop } from './desk.ts';
 import {
   addMovement,
-  answerId,
+  answeredId,
   answerMovement,
   cancelOrder,
   isAnswer,
@@ -22,26 +18,23 @@ import {
   receive,
   saveMaterial,
 } from './stockroom-changes.ts';
-import { type Figures, horizonDays, readCupboard, readToday, sumOf } from './stockroom-figures.ts';
+import { readToday } from './stockroom-figures.ts';
+import { readOrders } from './stockroom-orders.ts';
+import { lotWords, pricesOf, readMaterial, readStock } from './stockroom-reading.ts';
+import { addQuote, makeBatch, removeRecipe, saveRecipe, saveSubstitutes, saveSupplier } from './stockroom-terms.ts';
 
 const { stockroom: room } = inWorkshop;
 
-/** So much of a ledger is shown; the whole of it is in the CSV. */
-const mostLedgerLines = 200;
-
 export const stockroom = {
-  list: room.list.handler(({ context }) => {
-    const { today, figures, remarks } = readCupboard(context.store, context.now());
-    return { today, horizonDays, lines: figures.map(lineOf), remarks };
-  }),
+  list: room.list.handler(({ context }) => readStock(context.store, context.now())),
   material: room.material.handler(({ input, context, errors }) =>
     answer(readMaterial(context.store, input.id, context.now()), errors),
   ),
   saveMaterial: room.saveMaterial.handler(({ input, context, errors }) =>
-    answer(saveMaterial(context.store, input), errors),
+    answer(saveMaterial(context.store, input, readToday(context.store, context.now()).date), errors),
   ),
   addMovement: room.addMovement.handler(({ input, context, errors }) =>
-    answer(addMovement(context.store, input, context.now()), errors),
+    answer(addMovement(context.store, input, context.now(), readToday(context.store, context.now()).date), errors),
   ),
   answerMovement: room.answerMovement.handler(({ input, context, errors }) =>
     answer(answerMovement(context.store, input, context.now()), errors),
@@ -51,10 +44,26 @@ export const stockroom = {
     answer(placeOrder(context.store, input, readToday(context.store, context.now()).date), errors),
   ),
   receive: room.receive.handler(({ input, context, errors }) =>
-    answer(receive(context.store, input, context.now()), errors),
+    answer(receive(context.store, input, context.now(), readToday(context.store, context.now()).date), errors),
   ),
   cancelOrder: room.cancelOrder.handler(({ input, context, errors }) =>
     answer(cancelOrder(context.store, input), errors),
+  ),
+  saveSupplier: room.saveSupplier.handler(({ input, context, errors }) =>
+    answer(saveSupplier(context.store, input), errors),
+  ),
+  addQuote: room.addQuote.handler(({ input, context, errors }) =>
+    answer(addQuote(context.store, input, readToday(context.store, context.now()).date), errors),
+  ),
+  saveSubstitutes: room.saveSubstitutes.handler(({ input, context, errors }) =>
+    answer(saveSubstitutes(context.store, input), errors),
+  ),
+  saveRecipe: room.saveRecipe.handler(({ input, context, errors }) => answer(saveRecipe(context.store, input), errors)),
+  removeRecipe: room.removeRecipe.handler(({ input, context, errors }) =>
+    answer(removeRecipe(context.store, input), errors),
+  ),
+  makeBatch: room.makeBatch.handler(({ input, context, errors }) =>
+    answer(makeBatch(context.store, input, context.now(), readToday(context.store, context.now()).date), errors),
   ),
   exportCsv: room.exportCsv.handler(({ input, context }) => {
     const { date } = readToday(context.store, context.now());
@@ -66,98 +75,9 @@ export const stockroom = {
   }),
 };
 
-function lineOf(one: Figures): StockLine {
-  const { material, onHandMillionths, promises, arrivals, cover, advice } = one;
-  const promised = Object.fromEntries(
-    purposes.map((purpose) => [purpose, sumOf(promises.filter((row) => row.purpose === purpose)) / 1e6]),
-  ) as Record<Purpose, number>;
-  return { material, onHand: onHandMillionths / 1e6, promised, arriving: sumOf(arrivals) / 1e6, cover, advice };
-}
-
-function readMaterial(store: Workshop, id: string, now: number): Result<MaterialDetail> {
-  const { today, figures } = readCupboard(store, now);
-  const one = figures.find(({ material }) => material.id === id);
-  if (one === undefined) return refuse('This material is no longer in the cupboard.', 'id');
-  const { promises, arrivals, projection, safety, usage, material } = one;
-  const rows = listMovements(store.db, id);
-  return ok({
-    ...lineOf(one),
-    today,
-    horizonDays,
-    ledger: ledgerLines(rows).slice(-mostLedgerLines).toReversed(),
-    ledgerLines: rows.length,
-    series: projection.points.map(({ date, low, balance }) => ({ date, low: low / 1e6, balance: balance / 1e6 })),
-    promises: promises
-      .map(({ quantityMillionths, ...rest }) => ({ ...rest, quantity: quantityMillionths / 1e6 }))
-      .toSorted((one, other) => ((one.date ?? '9999') < (other.date ?? '9999') ? -1 : 1)),
-    arrivals: arrivals.map((row) => arrivalLine(row, one, today)),
-    safety,
-    keeping: keepingWords(rows, material, now),
-    safetyWorking: usage.enough
-      ? `Safety stock for a ${usualOrderHabits.serviceLevel} chance of not running out over ${material.leadDays} ${material.leadDays === 1 ? 'day' : 'days'}, from how the weekly use in the ledger varies.`
-      : 'No safety stock: the ledger holds fewer than six weeks, too little to say how use varies.',
-  });
-}
-
-function ledgerLines(rows: readonly MovementRow[]): MaterialDetail['ledger'] {
-  const ids = new Set(rows.map((row) => row.id));
-  let balance = 0;
-  return rows.map(({ materialId: _, courseId: __, quantityMillionths, ...row }) => {
-    balance += quantityMillionths;
-    const closed = ids.has(answerId(row.id)) || isAnswer(row.id);
-    return { ...row, quantity: quantityMillionths / 1e6, balance: balance / 1e6, closed };
-  });
-}
-
-function arrivalLine(row: ArrivalRow, { material }: Pick<Figures, 'material'>, today: string): ArrivalLine {
-  const { id, materialId, quantityMillionths, orderedOn, dueOn } = row;
-  const { name, unit, supplier } = material;
-  const quantity = quantityMillionths / 1e6;
-  return { id, materialId, name, unit, supplier, quantity, orderedOn, dueOn, overdue: dueOn < today };
-}
-
-function readOrders(store: Workshop, now: number): OrderList {
-  const { today, figures } = readCupboard(store, now);
-  const { currency } = readHabits(store.db).habits;
-  const wanted = figures.flatMap((one) =>
-    one.advice === null ? [] : [{ ...lineOf(one), advice: one.advice, because: one.cover.sentence }],
-  );
-  const suppliers = [...Map.groupBy(wanted, (line) => line.material.supplier)].map(([supplier, members]) => {
-    const lines = members
-      .map(({ material, onHand, arriving, advice, because }) => ({ material, onHand, arriving, advice, because }))
-      .toSorted((one, other) => (dayOr(one.advice.orderBy) < dayOr(other.advice.orderBy) ? -1 : 1));
-    return {
-      supplier,
-      orderBy: lines[0]?.advice.orderBy ?? null,
-      costMinor: lines.reduce((sum, line) => sum + line.advice.costMinor, 0),
-      lines,
-    };
-  });
-  return {
-    today,
-    currency,
-    suppliers: suppliers.toSorted((one, other) => (dayOr(one.orderBy) < dayOr(other.orderBy) ? -1 : 1)),
-    arriving: figures.flatMap((one) => one.arrivals.map((row) => arrivalLine(row, one, today))),
-    rules,
-  };
-}
-
-/** What has no day comes after everything that has one. */
-function dayOr(date: string | null): string {
-  return date ?? '9999-12-31';
-}
-
-const { serviceLevel, orderCostMinor, holdingShare } = usualOrderHabits;
-const rules = [
-  'Order by: the first day the balance would fall below the safety stock, less the lead time and a day. What is due on a day helps from the next.',
-  `How much: enough for everything promised, or the economic order quantity where that is more; an order is taken to cost ${orderCostMinor / 100}, keeping a thing ${holdingShare * 100} % of its price a year (common practice, no source). Whole packs.`,
-  `Safety stock: for a ${serviceLevel} chance of not running out while an order is under way, once the ledger holds six weeks.`,
-  `Where cuts are not known, material is counted by area with ${Math.round((usualWasteFactor - 1) * 100)} % for waste (common practice, no source).`,
-] as const;
-
 type Rows = readonly (readonly string[])[];
 
-const tableRows: Readonly<Record<'materials' | 'movements' | 'orders', (store: Workshop, now: number) => Rows>> = {
+const tableRows: Readonly<Record<TableName, (store: Workshop, now: number) => Rows>> = {
   materials: (store, now) => [
     [
       'Material',
@@ -175,13 +95,13 @@ const tableRows: Readonly<Record<'materials' | 'movements' | 'orders', (store: W
       'Price of a pack, minor units',
       'Lead days',
       'Place',
+      'Hazard sheet',
       'Note',
     ],
-    ...readCupboard(store, now).figures.map((one) => {
-      const { material, onHand, promised, arriving, cover } = lineOf(one);
+    ...readStock(store, now).lines.map(({ material, onHand, promised, arriving, cover }) => {
       const figures = [onHand, promised.week, promised.course, promised.treatments, arriving].map(String);
-      const { name, kind, unit, supplier, packQuantity, packPriceMinor, leadDays, place, note } = material;
-      const rest = [supplier, String(packQuantity), String(packPriceMinor), String(leadDays), place, note];
+      const { name, kind, unit, supplier, packQuantity, packPriceMinor, leadDays, place, hazardSheet, note } = material;
+      const rest = [supplier, String(packQuantity), String(packPriceMinor), String(leadDays), place, hazardSheet, note];
       return [name, kind, unit, ...figures, cover.days === null ? '' : String(cover.days), cover.sentence, ...rest];
     }),
   ],
@@ -189,8 +109,9 @@ const tableRows: Readonly<Record<'materials' | 'movements' | 'orders', (store: W
   movements: (store) => {
     const names = new Map(listStocked(store.db).map(({ material }) => [material.id, material.name]));
     const balances = new Map<string, number>();
+    const lots = new Map(listLots(store.db).map((lot) => [lot.lotId, lotWords(lot)]));
     return [
-      ['When (UTC)', 'Material', 'What', 'In', 'Out', 'On hand after', 'Reason', 'Book'],
+      ['When (UTC)', 'Material', 'What', 'In', 'Out', 'On hand after', 'Reason', 'Book', 'Lot', 'Line', 'Answers line'],
       ...listMovements(store.db).map((row) => {
         const balance = (balances.get(row.materialId) ?? 0) + row.quantityMillionths;
         balances.set(row.materialId, balance);
@@ -206,10 +127,15 @@ const tableRows: Readonly<Record<'materials' | 'movements' | 'orders', (store: W
           String(balance / 1e6),
           row.reason,
           row.book,
+          row.lotId === null ? '' : (lots.get(row.lotId) ?? ''),
+          isAnswer(row.id) ? '' : row.id,
+          isAnswer(row.id) ? answeredId(row.id) : '',
         ];
       }),
     ];
   },
+  lots: lotRows,
+  prices: priceRows,
   orders: (store, now) => [
     ['Supplier', 'Order by', 'Material', 'Packs', 'Quantity', 'Unit', 'Cost, minor units', 'Because'],
     ...readOrders(store, now).suppliers.flatMap(({ supplier, lines }) =>
@@ -226,6 +152,44 @@ const tableRows: Readonly<Record<'materials' | 'movements' | 'orders', (store: W
     ),
   ],
 };
+
+function lotRows(store: Workshop): Rows {
+  const names = new Map(listStocked(store.db).map(({ material }) => [material.id, material]));
+  return [
+    ['Material', 'Unit', 'Received', 'Best before', 'Left', 'Came', 'Cost, minor units', 'Supplier', 'Number', 'Note'],
+    ...listLots(store.db).map((lot) => [
+      names.get(lot.materialId)?.name ?? '',
+      names.get(lot.materialId)?.unit ?? '',
+      lot.receivedOn || 'in no lot',
+      lot.bestBefore ?? '',
+      String(lot.quantityMillionths / 1e6),
+      String(lot.receivedMillionths / 1e6),
+      lot.costMinor === null ? '' : String(lot.costMinor),
+      lot.supplier,
+      lot.number,
+      lot.note,
+    ]),
+  ];
+}
+
+function priceRows(store: Workshop): Rows {
+  const lots = Map.groupBy(listLots(store.db), (lot) => lot.materialId);
+  return [
+    ['Material', 'Day', 'Paid or quoted', 'Quantity', 'Unit', 'Cost, minor units', 'Supplier', 'Note'],
+    ...listStocked(store.db).flatMap(({ material: { id, name, unit } }) =>
+      pricesOf(store, id, lots.get(id) ?? []).map((row) => [
+        name,
+        row.on,
+        row.kind,
+        String(row.quantity),
+        unit,
+        String(row.costMinor),
+        row.supplier,
+        row.note,
+      ]),
+    ),
+  ];
+}
 
 function csv(fileName: string, rows: Rows): FileAnswer {
   return { fileName, mediaType: 'text/csv', base64: Buffer.from(writeTable(rows, ',')).toString('base64') };

@@ -41,7 +41,7 @@ type Job = { bookId: string; operationId: string; person: string; minutes: numbe
 /** Minutes of one operation on one book by one person, over all its sittings; what is still in hand is left out. */
 function finishedJobs(db: Reader): readonly Job[] {
   const rows = db.select().from(entry).orderBy(asc(entry.id)).all();
-  const told = rows.filter((row) => row.bookId !== null && row.operationId !== null && (row.minutes ?? 0) > 0);
+  const told = rows.filter((row) => row.bookId !== null && row.operationId !== null && (row.minutes ?? 0) !== 0);
   if (told.length === 0) return [];
   const inHand = new Set(
     db
@@ -61,15 +61,16 @@ function finishedJobs(db: Reader): readonly Job[] {
     job.minutes += minutes ?? 0;
     jobs.set(key, job);
   }
-  return [...jobs.values()];
+  // What was written and then corrected away took no time.
+  return [...jobs.values()].filter((job) => job.minutes > 0);
 }
 
 /** What the library says of this operation on a book of this size, before anything was learned. */
-function publishedMinutes({ book, findings, hazards }: Surveyed, operationId: string): number | null {
-  const step = propose(book, findings, hazards).steps.find((one) => one.operationId === operationId);
+function publishedMinutes({ book, findings, hazards, kept }: Surveyed, operationId: string): number | null {
+  const step = propose(book, findings, hazards, { kept }).steps.find((one) => one.operationId === operationId);
   if (step !== undefined) return step.minutes.likely;
   const operation = operationById(operationId);
   return operation === undefined
     ? null
-    : stepOf(operation, measuresOf(book), 1, '', { cautions: [], needs: [] }).minutes.likely;
+    : stepOf(operation, measuresOf(book, kept), 1, '', { cautions: [], needs: [] }).minutes.likely;
 }

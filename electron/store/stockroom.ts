@@ -48,6 +48,7 @@ function materialOf(row: typeof material.$inferSelect): Material {
     colour: row.colour,
     place: row.place,
     note: row.note,
+    hazardSheet: row.hazardSheet,
   };
 }
 
@@ -60,6 +61,9 @@ export type MovementRow = Readonly<{
   reason: string;
   bookId: string | null;
   courseId: string | null;
+  lotId: string | null;
+  bookingId: string | null;
+  madeLotId: string | null;
   book: string;
 }>;
 
@@ -72,6 +76,9 @@ const movementColumns = {
   reason: movement.reason,
   bookId: movement.bookId,
   courseId: movement.courseId,
+  lotId: movement.lotId,
+  bookingId: movement.bookingId,
+  madeLotId: movement.madeLotId,
   book: sql<string>`coalesce(${book.title}, '')`,
 };
 

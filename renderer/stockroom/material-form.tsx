@@ -87,6 +87,12 @@ export function MaterialForm({ material, onDone, onCancel }: Props) {
         <TextField name="Place" {...field('place')} />
         <TextField name="Supplier" {...field('supplier')} />
       </div>
+      <TextField
+        name="Hazard sheet"
+        type="url"
+        placeholder="https://"
+        {...field('hazardSheet', 'Address of the maker’s safety data sheet. It is opened only when you ask for it.')}
+      />
       <LongField name="Note" {...field('note')} />
       {save.error && !known.has(trouble?.field ?? '') && <TroubleNotice error={save.error} />}
       <div className="actions">
@@ -119,6 +125,7 @@ function draftOf(material: Material | null, digits: number): Draft {
     colour: material?.colour ?? '',
     place: material?.place ?? '',
     note: material?.note ?? '',
+    hazardSheet: material?.hazardSheet ?? '',
   };
 }
 
@@ -142,5 +149,6 @@ function inputOf(draft: Draft, material: Material | null, digits: number): Mater
     colour: draft.colour.trim(),
     place: draft.place.trim(),
     note: draft.note.trim(),
+    hazardSheet: draft.hazardSheet.trim(),
   };
 }

@@ -19,6 +19,7 @@ export function material(id: string, given: Partial<Material>): Material {
     colour: '',
     place: '',
     note: '',
+    hazardSheet: '',
     ...given,
   };
 }

@@ -145,7 +145,7 @@ describe.each(ways)('the stockroom asked by %s', (way) => {
     expect(await lineOf(client, id)).toMatchObject({ onHand: 2, arriving: 0 });
   });
 
-  test('counts what is agreed and has no day as promised to treatments, and a finished step not at all', async () => {
+  test('counts what is agreed and has no day as promised to treatments, and a finished step as gone until it is booked out', async () => {
     const { desk, client, id } = await withMull(way);
     putBooksOnShelf(desk);
     const store = desk.place.workshop!;
@@ -168,7 +168,129 @@ describe.each(ways)('the stockroom asked by %s', (way) => {
         change.update(planTask, task.id, { state: 'finished', finishedAt: testNow });
       }
     });
-    expect((await lineOf(client, id)).promised).toMatchObject({ week: 0, treatments: 0 });
+    const finished = await lineOf(client, id);
+    expect(finished.promised).toMatchObject({ week: agreed.promised.treatments, treatments: 0 });
+    expect(finished.onHand).toBe(0);
+    const uses = await client.daybook.uses();
+    const asked = uses.map(({ bookId, operationId, finishedAt, lines }) => ({
+      ...{ bookId, operationId, finishedAt, note: 'The roll was counted too short' },
+      lines: lines.map(({ materialId, quantity }) => ({ materialId, quantity })),
+    }));
+    await client.daybook.bookUses({ uses: asked });
+    const booked = await lineOf(client, id);
+    expect(booked.promised).toMatchObject({ week: 0, treatments: 0 });
+    expect(booked.onHand).toBeCloseTo(-agreed.promised.treatments, 6);
+    expect((await refusal(client.daybook.bookUses({ uses: asked }))).message).toContain('booked out once');
+    expect(await client.daybook.uses()).toEqual([]);
+    await client.workshop.undo();
+    expect((await lineOf(client, id)).onHand).toBe(0);
+    expect(await client.daybook.uses()).toEqual(uses);
+  });
+
+  test('keeps what came in as lots, takes the first to expire first unless one is picked, and knows what each cost', async () => {
+    const { client } = await withMull(way);
+    const { stockroom } = client;
+    const { id } = await stockroom.saveMaterial({
+      ...mull,
+      ...{ name: 'Methylcellulose', kind: 'methylcellulose', unit: 'g', sheetWidthMm: null, packQuantity: 100 },
+      ...{ packPriceMinor: 1000, shelfLifeDays: 90, hazardSheet: 'https://example.com/mc.pdf' },
+    });
+    const put = (quantity: number, number: string, bestBefore?: string, costMinor?: number) =>
+      stockroom.addMovement({
+        ...{ materialId: id, kind: 'in', quantity, reason: '' },
+        came: { number, ...(bestBefore ? { bestBefore } : {}), ...(costMinor === undefined ? {} : { costMinor }) },
+      });
+    await put(100, 'B 1');
+    await put(50, 'B 2', '2026-05-10', 900);
+    const out = (quantity: number, lotId?: string) =>
+      stockroom.addMovement({ materialId: id, kind: 'out', quantity, reason: '', ...(lotId ? { lotId } : {}) });
+    await out(20);
+    const first = await stockroom.material({ id });
+    const lots = (detail: typeof first) => detail.lots.map((lot) => [lot.number, lot.quantity, lot.bestBefore]);
+    expect(lots(first)).toEqual([
+      ['B 2', 30, '2026-05-10'],
+      ['B 1', 100, '2026-08-02'],
+    ]);
+    expect(first.prices[0]).toMatchObject({ kind: 'paid', unitPriceMinor: 18, quantity: 50 });
+    expect((await stockroom.list()).expiring).toMatchObject([
+      { name: 'Methylcellulose', number: 'B 2', keeping: 'soon' },
+    ]);
+    await out(10, first.lots[1]!.id!);
+    await out(40);
+    expect(lots(await stockroom.material({ id }))).toEqual([['B 1', 80, '2026-08-02']]);
+    expect((await refusal(out(90, first.lots[1]!.id!))).data.field).toBe('reason');
+
+    // A count of all sets lots right from the first to expire; a correction goes back into its lot.
+    await stockroom.addMovement({ materialId: id, kind: 'counted', quantity: 75, reason: 'Damp' });
+    const { ledger } = await stockroom.material({ id });
+    await stockroom.answerMovement({ movementId: ledger[0]!.id, reason: 'Not damp' });
+    const after = await stockroom.material({ id });
+    expect(lots(after)).toEqual([['B 1', 80, '2026-08-02']]);
+    expect(after.ledger[0]).toMatchObject({ answers: ledger[0]!.at, lot: 'of 4 May 2026, no. B 1' });
+    const bad = { ...mull, name: 'Bad', hazardSheet: 'http://example.com' };
+    expect((await refusal(stockroom.saveMaterial(bad))).data.field).toBe('hazardSheet');
+    const csv = await stockroom.exportCsv({ table: 'lots' });
+    expect(Buffer.from(csv.base64, 'base64').toString()).toContain('B 1');
+  });
+
+  test('makes a batch of ingredients in balance, and says what would do where something runs short', async () => {
+    const { desk, client, id } = await withMull(way);
+    const { stockroom } = client;
+    const dry: MaterialInput = {
+      ...mull,
+      ...{ unit: 'g', sheetWidthMm: null, packQuantity: 500, packPriceMinor: 500 },
+    };
+    const starch = await stockroom.saveMaterial({ ...dry, name: 'Starch', kind: 'wheat starch' });
+    const paste = await stockroom.saveMaterial({ ...dry, name: 'Paste', kind: 'paste' });
+    await stockroom.addMovement({
+      materialId: starch.id,
+      kind: 'in',
+      quantity: 100,
+      reason: '',
+      came: { costMinor: 200 },
+    });
+    const ingredients = [{ materialId: starch.id, quantity: 40 }];
+    await stockroom.saveRecipe({ materialId: paste.id, yield: 240, keepsDays: 7, note: 'One to five', ingredients });
+    const made = await stockroom.makeBatch({ materialId: paste.id, made: 200, ingredients, reason: '', number: '' });
+    expect(made.onHand).toBe(200);
+    const detail = await stockroom.material({ id: paste.id });
+    expect(detail.lots).toMatchObject([{ quantity: 200, bestBefore: '2026-05-11', costMinor: 80, note: 'Made here' }]);
+    expect((await lineOf(client, starch.id)).onHand).toBe(60);
+    const enough = { materialId: paste.id, made: 900, ingredients: [{ materialId: starch.id, quantity: 61 }] };
+    expect((await refusal(stockroom.makeBatch({ ...enough, reason: '', number: '' }))).data.field).toBe('reason');
+    // Answering one line of a batch answers all of it.
+    await stockroom.answerMovement({ movementId: detail.ledger[0]!.id, reason: 'It burned and was never kept' });
+    expect((await lineOf(client, starch.id)).onHand).toBe(100);
+    expect((await lineOf(client, paste.id)).onHand).toBe(0);
+
+    putBooksOnShelf(desk);
+    planBook(desk, book1, 3);
+    const other = await stockroom.saveMaterial({ ...mull, name: 'Mull, unstarched', kind: 'aero cotton' });
+    await stockroom.addMovement({ materialId: other.id, kind: 'in', quantity: 2, reason: '' });
+    await stockroom.saveSubstitutes({ materialId: id, substitutes: [{ materialId: other.id, note: 'Dip it first' }] });
+    expect((await lineOf(client, id)).substitutes).toMatchObject([{ name: 'Mull, unstarched', onHand: 2 }]);
+    const terms = {
+      name: mull.supplier,
+      postageMinor: 600,
+      freeFromMinor: 6000,
+      minimumMinor: 3000,
+      leadDays: 5,
+      note: '',
+    };
+    await stockroom.saveSupplier(terms);
+    const { suppliers } = await stockroom.orders();
+    expect(suppliers[0]).toMatchObject({ terms, parcels: [{ goodsMinor: 2150, postageMinor: 600 }] });
+    expect(suppliers[0]?.parcels[0]?.words[0]).toMatch(/^The minimum order is €30.00: €8.50 is lacking/);
+    await stockroom.addQuote({
+      ...{ materialId: id, on: '2026-05-01', packQuantity: 5 },
+      packPriceMinor: 1900,
+      supplier: 'Elsewhere',
+      note: '',
+    });
+    expect((await stockroom.material({ id })).prices).toMatchObject([
+      { on: '2026-05-04', kind: 'quoted', costMinor: 2150 },
+      { on: '2026-05-01', kind: 'quoted', costMinor: 1900, supplier: 'Elsewhere' },
+    ]);
   });
 
   test.each([
