@@ -32,7 +32,10 @@ sharp.concurrency(2);
 /** Common practice, no source: more than any usual camera's; beyond, one picture would fill the memory of a small machine. */
 const mostPixels = 100_000_000;
 /** Common practice, no source. */
-const longestPx: Readonly<Record<PhotographSize, number>> = { small: 360, large: 2400 };
+const longestPx = { small: 360, large: 2400, printed: 1400 } as const;
+
+/** `printed` is what goes into documents: fine enough for 85 mm at 300 dots an inch and more. */
+type ShownSize = PhotographSize | 'printed';
 
 export type Original = Readonly<{ hash: string; mediaType: string }>;
 
@@ -124,7 +127,7 @@ function takenAtOf(exif: Buffer | undefined, timeZone: string): number | null {
 }
 
 /** Upright, in sRGB, no longer than its size on its longer side, without metadata. Throws where the file cannot be read to its end. */
-function shown(bytes: Uint8Array, size: PhotographSize): Promise<Buffer> {
+function shown(bytes: Uint8Array, size: ShownSize): Promise<Buffer> {
   const side = longestPx[size];
   return sharp(bytes, { limitInputPixels: mostPixels, failOn: 'warning' })
     .autoOrient()
@@ -196,7 +199,7 @@ export async function keepThumbnail(folder: string, hash: string, thumbnail: Buf
 }
 
 /** A picture to show, as JPEG; null where its original is missing or cannot be read any more. */
-export async function showPhotograph(folder: string, original: Original, size: PhotographSize): Promise<Buffer | null> {
+export async function showPhotograph(folder: string, original: Original, size: ShownSize): Promise<Buffer | null> {
   try {
     if (size === 'small') {
       const kept = await readFile(thumbnailPath(folder, original.hash)).catch(() => null);

@@ -1,118 +1,243 @@
 /**
- * The treatment record that goes with a book: what it is, how it was found, what was proposed, agreed and done, and what to take care of.
- * What a record must hold follows the documentation guidelines of the American Institute for Conservation (Code of Ethics and Guidelines
- * for Practice, guidelines 24 to 28).
+ * The treatment record on paper, and the card that lies in the book. What they say is composed in core; here it is set: photographs two
+ * to a row at one scale where both have one, their marks drawn over them as lines.
  */
-import type { ReactNode } from 'react';
-import { severityWords } from '../../core/book/book.ts';
+import { Ellipse, Image, Polyline, Rect, Svg, Text, View } from '@react-pdf/renderer';
+import { createElement as h, type ReactNode } from 'react';
 import type { FileAnswer } from '../../core/contract/ask.ts';
+import { drawMark, strokeOf } from '../../core/photographs/marks.ts';
 import { ok, type Result, refuse } from '../../core/result.ts';
-import { propose } from '../../core/treatment/propose.ts';
-import { agreedTreatment, readSurveyed } from '../store/books.ts';
-import { listEntries } from '../store/daybook.ts';
+import { composeRecord, type RecordPart, type RecordPhotograph } from '../../core/treatment/record.ts';
 import { readHabits } from '../store/habits.ts';
+import { readRecord } from '../store/records.ts';
 import type { Workshop } from '../store/workshop.ts';
-import { caution, paragraph, printSheet, section, table } from './sheet.ts';
+import { barMm, pictureWords, type RecordPicture, recordPictures } from './record-pictures.ts';
+import { caution, faint, hairline, ink, paragraph, printSheet, section, table, widthWithin } from './sheet.ts';
 
-/** A record longer than this is a year's work on one book. */
-const mostEntries = 1000;
+const gone = 'This book is no longer in the workshop.';
 
-/** The record as a PDF. Refuses a book that is not there. */
+/** The record as a PDF on the workshop's paper. Refuses a book that is not there. */
 export async function printRecord(store: Workshop, bookId: string): Promise<Result<FileAnswer>> {
-  const surveyed = readSurveyed(store.db, [bookId])[0];
-  if (!surveyed) return refuse('This book is no longer in the workshop.', 'bookId');
-  const { book, findings, hazards } = surveyed;
+  const read = readRecord(store.db, bookId);
+  if (read === null) return refuse(gone, 'bookId');
   const { habits } = readHabits(store.db);
-  const day = new Intl.DateTimeFormat('en-GB', { timeZone: habits.timeZone, dateStyle: 'medium' });
-  const agreed = agreedTreatment(store.db, bookId);
-  const proposal = propose(book, findings, hazards);
-  const steps = agreed?.steps ?? proposal.steps;
-  const entries = listEntries(store.db, bookId, mostEntries).toReversed();
+  const record = composeRecord(read.facts);
+  const pictures = await recordPictures(store.folder, read.photographs);
+  const width = widthWithin(habits);
+  const body = record.sections.flatMap(({ title, parts }) => [
+    section(title),
+    ...parts.map((part) => partView(part, pictures, width)),
+  ]);
+  const bytes = await printSheet({ title: record.title.slice(0, 300), lead: record.lead, workshop: habits, body });
+  return ok({
+    fileName: fileName(read.facts.book, 'record.pdf'),
+    mediaType: 'application/pdf',
+    base64: bytes.toString('base64'),
+  });
+}
 
-  const size = [book.heightMm, book.widthMm, book.thicknessMm].filter((mm) => mm !== null).join(' × ');
-  const facts: readonly (readonly [string, string])[] = [
-    ['Shelf mark', book.shelfMark ?? ''],
-    ['Author', book.author],
-    ['Imprint', [book.imprint, book.dateText].filter(Boolean).join(', ')],
-    ['Format and size', [book.format, size && `${size} mm`].filter(Boolean).join(', ')],
-    [
-      'Binding',
-      [book.binding ?? '', book.colour, book.pattern ? `${book.pattern} grain` : ''].filter(Boolean).join(', '),
-    ],
-    ['Extent', book.pagesText || (book.pages === null ? '' : `${book.pages} pages`)],
-    ['Completeness', book.completeness],
-  ];
-  const two = [
-    { head: '', share: 1 },
-    { head: '', share: 4 },
-  ];
-  const body: ReactNode[] = [
-    section('What it is'),
-    table(
-      two,
-      facts.filter(([, words]) => words !== ''),
+/** Of an A6 sheet (ISO 216), in points. */
+const card = { width: 297.64, height: 419.53 };
+
+/** One page with the card to cut out. */
+export async function printCard(store: Workshop, bookId: string): Promise<Result<FileAnswer>> {
+  const read = readRecord(store.db, bookId);
+  if (read === null) return refuse(gone, 'bookId');
+  const { habits } = readHabits(store.db);
+  const record = composeRecord(read.facts);
+  const title = record.title.length > 120 ? `${record.title.slice(0, 119)}…` : record.title;
+  const rows = record.card.map(([name, words]) =>
+    h(
+      View,
+      { key: name, style: { marginBottom: 4 } },
+      h(Text, { style: { fontSize: 6.5, color: faint } }, name),
+      h(Text, { style: { fontSize: 8, lineHeight: 1.2 } }, plain(words)),
     ),
-    section('How it was found'),
-    findings.length === 0
-      ? paragraph('Not surveyed yet.')
-      : table(
-          [
-            { head: 'Part', share: 1.2 },
-            { head: 'Damage', share: 1.5 },
-            { head: 'How bad', share: 1 },
-            { head: 'Note', share: 3 },
-          ],
-          findings.map((one) => [
-            one.part,
-            one.count === null ? one.damage : `${one.damage} (${one.count})`,
-            severityWords[one.severity],
-            one.note,
-          ]),
-        ),
-  ];
-  for (const hazard of hazards) {
-    const standing = hazard.state === 'raised' ? 'nobody has looked yet' : `${hazard.state}: ${hazard.decision}`;
-    body.push(caution(`${hazard.kind} (${standing}). ${hazard.reason}`));
-  }
-  body.push(
-    section(agreed ? `Treatment agreed on ${day.format(agreed.agreedAt)}` : 'Treatment proposed, not agreed yet'),
-    steps.length === 0
-      ? paragraph('Nothing is to be done.')
-      : table(
-          [
-            { head: 'Operation', share: 2.4 },
-            { head: 'Why', share: 3 },
-            { head: 'Materials', share: 2.4 },
-          ],
-          steps.map((step) => [step.name, step.why, step.needs.map((need) => need.kind).join(', ')]),
-        ),
-    section('What stays'),
-    paragraph(proposal.keeps.length === 0 ? 'Everything original; nothing is replaced.' : proposal.keeps.join(' ')),
-    section('What was done'),
-    entries.length === 0
-      ? paragraph('Nothing is in the day-book yet.')
-      : table(
-          [
-            { head: 'Day', share: 1.2 },
-            { head: 'What', share: 4 },
-            { head: 'Minutes', share: 0.8, align: 'right' },
-          ],
-          entries.map((one) => [
-            day.format(one.at),
-            [one.operation, one.note].filter(Boolean).join('. '),
-            one.minutes === null ? '' : String(one.minutes),
-          ]),
-        ),
-    section('Care'),
-    paragraph(
-      'Keep out of the sun and at an even, moderate dampness. For objects of value ask an accredited conservator.',
+  );
+  const face = h(
+    View,
+    {
+      wrap: false,
+      style: { ...card, borderWidth: 0.5, borderStyle: 'dashed', borderColor: faint, padding: 14, overflow: 'hidden' },
+    },
+    h(
+      Text,
+      { style: { fontFamily: ['Serif', 'Serif wide'], fontSize: 11, fontWeight: 600, marginBottom: 4 } },
+      plain(title),
+    ),
+    ...rows,
+    h(
+      Text,
+      { style: { position: 'absolute', left: 14, right: 14, bottom: 8, fontSize: 6.5, color: faint } },
+      plain(`${habits.name}. The treatment record has all of it.`),
     ),
   );
   const bytes = await printSheet({
-    title: book.title.slice(0, 300),
-    lead: 'Treatment record',
+    title: 'Card for the book',
+    lead: 'Cut along the line; acid-free paper. It lies in the book and touches no plate.',
     workshop: habits,
-    body,
+    body: [face],
   });
-  return ok({ fileName: 'treatment-record.pdf', mediaType: 'application/pdf', base64: bytes.toString('base64') });
+  return ok({
+    fileName: fileName(read.facts.book, 'card.pdf'),
+    mediaType: 'application/pdf',
+    base64: bytes.toString('base64'),
+  });
+}
+
+/** "B25 Rambles in Dorset record.pdf", of letters every system can keep. */
+export function fileName(book: Readonly<{ shelfMark: string | null; title: string }>, what: string): string {
+  const words = [book.shelfMark ?? '', book.title.slice(0, 40), what].filter((one) => one !== '').join(' ');
+  return words
+    .replace(/[^\p{L}\p{N} ._-]/gu, '')
+    .replace(/ {2,}/g, ' ')
+    .trim();
+}
+
+function partView(part: RecordPart, pictures: ReadonlyMap<string, RecordPicture>, width: number): ReactNode {
+  switch (part.kind) {
+    case 'words':
+      return paragraph(part.words);
+    case 'missing':
+      return h(Text, { style: { color: faint, marginBottom: 5 } }, part.words);
+    case 'caution':
+      return caution(part.words);
+    case 'table':
+      return table(part.columns, part.rows);
+    case 'photographs':
+      return picturesView(part.photographs, pictures, width);
+  }
+}
+
+const gap = 12;
+/** No picture taller than this, so that three rows fit a page. Common practice, no source. */
+const mostHigh = 250;
+
+function picturesView(
+  told: readonly RecordPhotograph[],
+  pictures: ReadonlyMap<string, RecordPicture>,
+  width: number,
+): ReactNode {
+  const shown = told.flatMap(({ id, words }) => {
+    const picture = pictures.get(id);
+    return picture === undefined ? [] : [{ picture, words }];
+  });
+  const missing = told.length - shown.length;
+  const rows: ReactNode[] = [];
+  for (let at = 0; at < shown.length; at += 2) {
+    const row = shown.slice(at, at + 2);
+    const widths = rowWidths(
+      row.map(({ picture }) => picture),
+      width,
+    );
+    const faces = row.map(({ picture, words }, side) =>
+      h(
+        View,
+        { key: picture.photograph.id, style: { width: widths[side] ?? 0, marginRight: gap } },
+        pictureView(picture, widths[side] ?? 0),
+        h(Text, { style: { fontSize: 8, color: faint, marginTop: 2 } }, plain(pictureWords(picture, words))),
+      ),
+    );
+    rows.push(h(View, { key: at, wrap: false, style: { flexDirection: 'row', marginVertical: 6 } }, ...faces));
+  }
+  const left =
+    missing === 0
+      ? null
+      : h(Text, { style: { color: faint } }, `${missing} of the photographs can no longer be read and are left out.`);
+  return h(View, null, ...rows, left);
+}
+
+/** At one scale where all of a row have one; else equally wide. None higher than there is room for. */
+export function rowWidths(row: readonly RecordPicture[], width: number): readonly number[] {
+  const room = (width - gap) / 2;
+  const mm = row.map(({ widthMm }) => widthMm);
+  const ratio = ({ photograph }: RecordPicture) => photograph.heightPx / photograph.widthPx;
+  if (row.length > 1 && mm.every((one) => one !== null)) {
+    const widest = Math.max(...mm);
+    const highest = Math.max(...row.map((picture, at) => (mm[at] ?? 0) * ratio(picture)));
+    const points = Math.min(room / widest, mostHigh / highest);
+    return mm.map((one) => one * points);
+  }
+  return row.map((picture) => Math.min(room, mostHigh / ratio(picture)));
+}
+
+function pictureView({ photograph, jpeg, widthMm }: RecordPicture, width: number): ReactNode {
+  const { widthPx, heightPx, marks } = photograph;
+  const height = (width * heightPx) / widthPx;
+  // A line must be seen in print whatever the picture's pixels are.
+  const stroke = Math.max(strokeOf(widthPx, heightPx), (0.8 * widthPx) / width);
+  const shapes = marks.flatMap((mark, index) => {
+    const { paths, ellipse } = drawMark(mark, stroke);
+    const lines = [['#ffffff', stroke * 2.4] as const, [ink, stroke] as const].flatMap(
+      ([colour, strokeWidth], under) => [
+        ...paths.map((path, at) =>
+          h(Polyline, {
+            key: `${index} ${under} ${at}`,
+            points: path.map(({ x, y }) => `${x},${y}`).join(' '),
+            stroke: colour,
+            strokeWidth,
+            fill: 'none',
+          }),
+        ),
+        ellipse === null
+          ? null
+          : h(Ellipse, {
+              key: `${index} ${under} ring`,
+              cx: ellipse.centre.x,
+              cy: ellipse.centre.y,
+              rx: ellipse.rx,
+              ry: ellipse.ry,
+              stroke: colour,
+              strokeWidth,
+              fill: 'none',
+            }),
+      ],
+    );
+    return lines;
+  });
+  // Set beside the drawing, not within it: only there are the sheet's own fonts used.
+  const points = width / widthPx;
+  const texts = marks.flatMap((mark, index) => {
+    const { words } = drawMark(mark, stroke);
+    if (words === null) return [];
+    const fontSize = Math.max(words.size * points, 6.5);
+    const at = { left: words.at.x * points, top: words.at.y * points - fontSize };
+    const style = {
+      position: 'absolute',
+      ...at,
+      fontSize,
+      lineHeight: 1,
+      backgroundColor: 'rgba(255,255,255,0.8)',
+    } as const;
+    return h(Text, { key: index, style }, plain(words.text));
+  });
+  const bar = widthMm === null ? null : (barMm(widthMm) * widthPx) / widthMm;
+  const high = Math.max(widthPx, heightPx) / 90;
+  return h(
+    View,
+    { style: { width, height, borderWidth: 0.5, borderColor: hairline } },
+    h(Image, { src: { data: jpeg, format: 'jpg' }, style: { width, height } }),
+    h(
+      Svg,
+      { width, height, viewBox: `0 0 ${widthPx} ${heightPx}`, style: { position: 'absolute', top: 0, left: 0 } },
+      ...shapes,
+      bar === null
+        ? null
+        : h(Rect, {
+            x: high,
+            y: heightPx - high * 2,
+            width: bar,
+            height: high,
+            fill: ink,
+            stroke: '#ffffff',
+            strokeWidth: stroke / 2,
+          }),
+    ),
+    ...texts,
+  );
+}
+
+function plain(words: string): string {
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: that is what is being removed
+  return words.replace(/[\u0000-\u0008\u000b-\u001f\u007f]/g, ' ');
 }
