@@ -3,6 +3,7 @@ import * as schema from './schema.ts';
 import * as courses from './schema-course.ts';
 import * as offcuts from './schema-offcuts.ts';
 import * as photographs from './schema-photographs.ts';
+import * as shelf from './schema-shelf.ts';
 import * as stockroom from './schema-stockroom.ts';
 
 export const journalled = {
@@ -46,6 +47,9 @@ export const journalled = {
   entry: schema.entry,
   photograph: photographs.photograph,
   treatmentRecord: photographs.treatmentRecord,
+  ownOperation: shelf.ownOperation,
+  ownTreatment: shelf.ownTreatment,
+  savedView: shelf.savedView,
 } as const;
 
 export type JournalledTable = (typeof journalled)[keyof typeof journalled];

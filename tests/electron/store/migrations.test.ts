@@ -12,6 +12,7 @@ import { book } from '../../../electron/store/schema.ts';
 import * as courseSchema from '../../../electron/store/schema-course.ts';
 import * as offcutsSchema from '../../../electron/store/schema-offcuts.ts';
 import * as photographsSchema from '../../../electron/store/schema-photographs.ts';
+import * as shelfSchema from '../../../electron/store/schema-shelf.ts';
 import * as stockroomSchema from '../../../electron/store/schema-stockroom.ts';
 import { openWorkshop } from '../../../electron/store/workshop.ts';
 import { bookDraft, got, newWorkshop, reopened } from './folders.ts';
@@ -29,7 +30,23 @@ const landed: readonly Readonly<{ number: number; sha256: string; check: (raw: D
   { number: 9, sha256: '5bf8c25f0adf84271c393b553dba13404bd58bf7f71ce245f01bd057546c5d2b', check: photographs },
   { number: 10, sha256: '82a91c16e06b993f6af21016942690fcc50ae05ac171be356be940dd88ab442f', check: lotsAndBookings },
   { number: 11, sha256: '62a8b5667fb6bd7c7f167b481bbf1c93e2f546f66b891f993a94e76d2a48484d', check: peopleAndRooms },
+  { number: 12, sha256: '0205e97de96537bd59424f3b6d23cecf18dc00d00d5ec6f296daceddec04309c', check: ownWorkAndViews },
 ];
+
+/** An operation is kept once by version, a treatment and a view once by name; amounts are what they say they are. */
+function ownWorkAndViews(raw: Database.Database): void {
+  const operation = raw.prepare("INSERT INTO own_operation VALUES (?, 'oil hinges', ?, '{}', 0, 1)");
+  operation.run('a', 1);
+  operation.run('b', 2);
+  expect(() => operation.run('c', 2)).toThrow('UNIQUE constraint failed');
+  expect(() => operation.run('d', 'three')).toThrow('cannot store TEXT value in INTEGER column');
+  raw.prepare("INSERT INTO own_treatment VALUES ('t', 'Quick recase', '[]', '', 1)").run();
+  expect(() => raw.prepare("INSERT INTO own_treatment VALUES ('u', 'Quick recase', '[]', '', 1)").run()).toThrow(
+    'UNIQUE',
+  );
+  raw.prepare("INSERT INTO saved_view VALUES ('v', 'Rare first', '{}', '[]')").run();
+  expect(() => raw.prepare("INSERT INTO saved_view VALUES ('w', 'Rare first', '{}', '[]')").run()).toThrow('UNIQUE');
+}
 
 /** A syllabus from before keeps its operations; a person has one row of what they told, and meets an operation once. */
 function peopleAndRooms(raw: Database.Database): void {
@@ -288,7 +305,7 @@ describe('migrations', () => {
   test('end in the very tables, columns, keys and indexes that the schema describes', () => {
     const raw = migrated(steps);
     // One line a schema file: what a room keeps beside the first tables.
-    const described = [schema, courseSchema, offcutsSchema, photographsSchema, stockroomSchema]
+    const described = [schema, courseSchema, offcutsSchema, photographsSchema, shelfSchema, stockroomSchema]
       .flatMap((file) => Object.values(file))
       .filter((value) => is(value, SQLiteTable));
     expect(described.length).toBeGreaterThan(20);
