@@ -1,7 +1,7 @@
 /** The Reckoner: its arithmetic is the page's own; the workshop prints its drawings and keeps what a book differs in. */
 import { type } from '@orpc/contract';
 import { z } from 'zod';
-import type { KeptMeasures } from '../trade/book-measures.ts';
+import type { KeptMeasures } from '../trade/own-case.ts';
 import { papers } from '../trade/tiles.ts';
 import { ask, type FileAnswer, id } from './ask.ts';
 

@@ -1,10 +1,9 @@
 import type { Book } from '../book/book.ts';
 import { ok, type Result, refuse } from '../result.ts';
 import type { BookSize } from '../units/lengths.ts';
-import { readLength } from '../units/lengths.ts';
-import { boardForBook } from './board.ts';
 import type { Calculation } from './calculation.ts';
-import { type CaseHabits, measureCase, textBlockWithin, usualSquareMm } from './case.ts';
+import { type CaseHabits, measureCase } from './case.ts';
+import { hasBoards, type KeptMeasures, ownCase, sharedScope, typedMm } from './own-case.ts';
 import { calculations } from './reckoner.ts';
 
 /**
@@ -12,23 +11,17 @@ import { calculations } from './reckoner.ts';
  * chose otherwise. Change the book and everything follows but what was kept.
  */
 
-/** What a person said otherwise, as they would type it, by scope and field. */
-export type KeptMeasures = Readonly<Record<string, Readonly<Record<string, string>>>>;
-
 type Described = Pick<Book, 'title' | 'heightMm' | 'widthMm' | 'thicknessMm' | 'pages' | 'binding'>;
 
 /** What every book in boards has: shown whether anything was kept or not. */
 const always = ['case', 'spine-piece', 'linings', 'endpapers'] as const;
-
-/** What is kept of these is of one and the same case, and is kept once for all of them. */
-const shared = 'covers';
 
 /** These start from the same case, and keep apart what is theirs alone. */
 const following: ReadonlySet<string> = new Set(['jacket', 'recase', 'back']);
 
 /** Under which name a calculation's fields are kept. */
 export function scopeOf(calculation: string): string {
-  return isAlways(calculation) ? shared : calculation;
+  return isAlways(calculation) ? sharedScope : calculation;
 }
 
 /** A calculation as it stands for a book: what is typed into each field, and which of it was kept. */
@@ -47,7 +40,7 @@ export function calculationsOn(book: Described, kept: KeptMeasures): readonly On
 
 export function onBook(calculation: Calculation, book: Described, kept: KeptMeasures): OnBook {
   const keptHere = kept[scopeOf(calculation.id)] ?? {};
-  const ofCase = kept[shared] ?? {};
+  const ofCase = kept[sharedScope] ?? {};
   const own = { ...ownValues(calculation.id, book, ofCase), ...(following.has(calculation.id) ? ofCase : {}) };
   const typed: Record<string, string> = {};
   const differs: Record<string, string> = {};
@@ -80,38 +73,26 @@ function ownValues(
   if (!size.ok) return {};
   const outside = typedSize(size.value);
   if (overBoards.has(id)) return { ...outside, measured: 'boards' };
-  const { boardMm = boardForBook(size.value).thicknessMm, squareMm = usualSquareMm(size.value.heightMm) } = lengthsOf({
-    boardMm: kept.board,
-    squareMm: kept.square,
-  });
-  const block = blockOf(book, size.value, boardMm, squareMm);
-  const back = block.thicknessMm < leastRoundedMm ? 'flat' : 'rounded';
+  const given = Object.fromEntries(
+    ['board', 'square', 'joint'].flatMap((key) => (kept[key] ? [[key, kept[key]]] : [])),
+  );
+  const { block, habits } = ownCase(size.value, hasBoards(book), { [sharedScope]: given });
   return {
     ...typedSize(block),
     ...(book.pages === null ? {} : { pages: String(book.pages) }),
     ...(id === 'lettering' ? { title: book.title.toUpperCase() } : {}),
-    back,
+    back: habits.back,
     style: styleOf(book),
     covering: coveringOf(book),
     // The very board and squares that were taken off, so that the case comes out as large as the book is.
-    board: typedMm(boardMm),
-    square: typedMm(squareMm),
-    ...(id === 'recase' ? oldCase(block, { back, boardMm, squareMm, ...lengthsOf({ jointMm: kept.joint }) }) : {}),
+    board: typedMm(habits.boardMm),
+    square: typedMm(habits.squareMm),
+    ...(id === 'recase' ? oldCase(block, habits) : {}),
   };
 }
 
 /** These measure a book as it stands, boards and all. */
 const overBoards: ReadonlySet<string> = new Set(['wrapper', 'box', 'recognise', 'panels']);
-
-/** Under this a back is left flat. Common practice, no source. */
-const leastRoundedMm = 10;
-
-/** The block within the boards; a book without boards is all block. */
-function blockOf({ binding }: Described, size: BookSize, boardMm: number, squareMm: number): BookSize {
-  if (binding === 'paper wrappers' || binding === 'unbound') return size;
-  const within = textBlockWithin(size, { boardMm, squareMm });
-  return within.ok ? within.value : size;
-}
 
 /** The old case as it should have been made for this block, to be corrected by what is measured on it. */
 function oldCase(block: BookSize, habits: Partial<CaseHabits>): Readonly<Record<string, string>> {
@@ -126,15 +107,6 @@ function oldCase(block: BookSize, habits: Partial<CaseHabits>): Readonly<Record<
   };
 }
 
-function lengthsOf<Key extends string>(typed: Readonly<Record<Key, string | undefined>>): Partial<Record<Key, number>> {
-  const read: Partial<Record<Key, number>> = {};
-  for (const key of Object.keys(typed) as Key[]) {
-    const length = readLength(typed[key] ?? '', { defaultUnit: 'mm' });
-    if (length.ok) read[key] = length.value;
-  }
-  return read;
-}
-
 function styleOf({ binding }: Described): string {
   if (binding?.startsWith('quarter')) return 'quarter';
   return binding?.startsWith('half') ? 'half' : 'full';
@@ -147,11 +119,6 @@ function coveringOf({ binding }: Described): string {
 
 function typedSize({ heightMm, widthMm, thicknessMm }: BookSize): Readonly<Record<string, string>> {
   return { height: typedMm(heightMm), width: typedMm(widthMm), thickness: typedMm(thicknessMm) };
-}
-
-/** To the micrometre, as the store keeps it. */
-export function typedMm(mm: number): string {
-  return `${Math.round(mm * 1000) / 1000} mm`;
 }
 
 function isAlways(id: string): boolean {

@@ -13,6 +13,7 @@ import {
 } from './calculation.ts';
 import { type CaseHabits, type CaseMeasures, measureCase, usualCase } from './case.ts';
 import { drawBackSection, drawCase, drawLinings, drawPieces, drawSpinePiece } from './drawing.ts';
+import { usualCoversMm } from './own-case.ts';
 import { measureEndpapers, measureJacket, measureSpinePiece, measureWrapper, usualReback } from './reback.ts';
 import { measureRecase } from './recase.ts';
 import type { Piece } from './working.ts';
@@ -28,6 +29,8 @@ const backAndBoard = {
   back: choice('Back', ['rounded', 'flat'], 'rounded'),
   board: optionalLength('Board', 'chosen for the size when left empty'),
 };
+
+const usual = (field: keyof typeof usualCoversMm): string => `${usualCoversMm[field]} mm`;
 
 const coverings = { cloth: 'covering cloth', leather: 'covering leather', paper: 'side paper' } as const;
 
@@ -71,8 +74,8 @@ export const coverCalculations: readonly Calculation[] = [
         'Squares',
         '3.2 mm (1/8 in), or 4.8 mm (3/16 in) over 254 mm (10 in) of height, when left empty',
       ),
-      joint: length('Joint', '4.8 mm', 'width of the groove on the finished book, 3.2 to 6.4 mm (1/8 to 1/4 in)'),
-      'turn-in': length('Turn-in', '19 mm', '19 mm (3/4 in) is usual'),
+      joint: length('Joint', usual('joint'), 'width of the groove on the finished book, 3.2 to 6.4 mm (1/8 to 1/4 in)'),
+      'turn-in': length('Turn-in', usual('turn-in'), '19 mm (3/4 in) is usual'),
     },
     reckon(values) {
       const { style, square } = values;
@@ -97,10 +100,10 @@ export const coverCalculations: readonly Calculation[] = [
     fields: {
       ...block,
       ...backAndBoard,
-      joint: length('Joint', '4.8 mm', 'width of the groove'),
+      joint: length('Joint', usual('joint'), 'width of the groove'),
       method: choice('New cloth', ['under the old cloth', 'over the board'], 'under the old cloth'),
-      lift: length('Lift of the old cloth', '25.4 mm', 'under: how far the old cloth is lifted'),
-      'on the board': length('Cloth on each board', '19 mm', 'over: how far it lies on the board'),
+      lift: length('Lift of the old cloth', usual('lift'), 'under: how far the old cloth is lifted'),
+      'on the board': length('Cloth on each board', usual('on the board'), 'over: how far it lies on the board'),
     },
     reckon(values) {
       const book = caseFor(values, { jointMm: values.joint });
@@ -135,7 +138,7 @@ export const coverCalculations: readonly Calculation[] = [
       'board wide': length('Old board, wide', '123 mm'),
       'old back': length('Old back, wide', '41 mm', 'over the inside, board edge to board edge less both joints'),
       'old board': length('Old board, thick', '2.2 mm'),
-      joint: length('Joint', '4.8 mm', 'width of the groove'),
+      joint: length('Joint', usual('joint'), 'width of the groove'),
     },
     reckon(values) {
       const measured = measureRecase(
@@ -177,10 +180,10 @@ export const coverCalculations: readonly Calculation[] = [
       ...backAndBoard,
       overlap: length(
         'Mull down each side',
-        '31.8 mm',
+        usual('overlap'),
         '31.8 mm (1 1/4 in) at least, 50.8 mm (2 in) on reference books',
       ),
-      short: length('Mull short of head and tail', '12.7 mm'),
+      short: length('Mull short of head and tail', usual('short')),
       layers: count('Layers of kraft', '1'),
       hollow: choice('Hollow', ['none', 'one on, two off', 'two on, two off'], 'none'),
     },
@@ -248,7 +251,11 @@ export const coverCalculations: readonly Calculation[] = [
       height: block.height,
       width: block.width,
       kind: choice('Kind', ['single folio', 'double folio with cloth hinge'], 'single folio'),
-      proud: length('Left to trim', '3 mm', 'at head, tail and fore-edge; nothing for a block that is not cut again'),
+      proud: length(
+        'Left to trim',
+        usual('proud'),
+        'at head, tail and fore-edge; nothing for a block that is not cut again',
+      ),
     },
     reckon(values) {
       const measured = measureEndpapers({ heightMm: values.height, widthMm: values.width }, values.kind, values.proud);

@@ -5,7 +5,8 @@
 import type { Book } from '../book/book.ts';
 import { readFormat } from '../book/format-names.ts';
 import { foldedLeaf, sheetSize } from '../book/formats.ts';
-import { measureCase, textBlockWithin } from '../trade/case.ts';
+import { measureCase } from '../trade/case.ts';
+import { hasBoards, type KeptMeasures, ownCase } from '../trade/own-case.ts';
 import { tapesForHeight, threadLength } from '../trade/sewing.ts';
 import type { BookSize } from '../units/lengths.ts';
 
@@ -23,6 +24,18 @@ export type Measures = Readonly<{
   joint: number;
   /** The case lying flat, without turn-ins. */
   caseWidth: number;
+  turnIn: number;
+  /** New cloth on each board of a reback: beyond the cut under the old cloth, and over the board. */
+  lift: number;
+  onBoard: number;
+  mullOverlap: number;
+  mullShort: number;
+  /** A plain count. */
+  kraftLayers: number;
+  /** A hollow before it is folded. */
+  hollow: number;
+  /** Endpapers too large by so much, to trim. */
+  proud: number;
   leaves: number;
   sections: number;
   tapes: number;
@@ -32,14 +45,16 @@ export type Measures = Readonly<{
   assumed: readonly string[];
 }>;
 
-/** Always sound: positive, finite, and within what a bench can hold. */
-export function measuresOf(book: Book): Measures {
+/**
+ * Always sound: positive, finite, and within what a bench can hold. What a person kept for this book otherwise, a square or a joint, is what
+ * its materials are cut by.
+ */
+export function measuresOf(book: Book, kept: KeptMeasures = {}): Measures {
   const assumed: string[] = [];
   const cover = coverSize(book, assumed);
   const leaves = leavesOf(book, cover.thicknessMm, assumed);
-  const bound = book.binding !== 'paper wrappers' && book.binding !== 'unbound';
-  const within = bound ? textBlockWithin(cover) : undefined;
-  const block: BookSize = within?.ok ? within.value : cover;
+  const own = ownCase(cover, hasBoards(book), kept);
+  const { block, linings } = own;
   const sections = Math.max(1, Math.ceil(leaves / leavesInSection));
   const tapes = tapesForHeight(block.heightMm);
   const supports = tapes.ok ? Math.min(8, tapes.value) : 3;
@@ -52,31 +67,47 @@ export function measuresOf(book: Book): Measures {
   });
   // A block too low for kettle stitches is sewn with a length for each section.
   const threadM = thread.ok ? thread.value.metres : (block.heightMm * sections) / 1000;
-  const sewing = { leaves, sections, tapes: supports, threadM, assumed };
-  const measured = measureCase(block);
+  const { liftMm, onBoardMm, proudMm } = own;
+  const same = {
+    ...blockMeasures(block),
+    turnIn: own.habits.turnInMm,
+    lift: liftMm,
+    onBoard: onBoardMm,
+    mullOverlap: linings.mullOverlapMm,
+    mullShort: linings.mullShortMm,
+    kraftLayers: linings.kraftLayers,
+    proud: proudMm,
+    leaves,
+    sections,
+    tapes: supports,
+    threadM,
+    assumed,
+  };
+  const layers = linings.hollow === 'two on, two off' ? 4 : 3;
+  const measured = measureCase(block, own.habits);
   if (measured.ok) {
     const { back, boardHeightMm, boardWidthMm, boardMm, gapMm, flatWidthMm } = measured.value;
     return {
-      ...blockMeasures(block),
+      ...same,
       back: back.widthMm,
+      hollow: layers * back.widthMm,
       boardHeight: boardHeightMm,
       boardWidth: boardWidthMm,
       board: boardMm,
       joint: gapMm,
       caseWidth: flatWidthMm,
-      ...sewing,
     };
   }
   // A book too small or too thin for the rules of a case still has sides and a back.
   return {
-    ...blockMeasures(block),
+    ...same,
     back: block.thicknessMm,
+    hollow: layers * block.thicknessMm,
     boardHeight: cover.heightMm,
     boardWidth: cover.widthMm,
     board: 1.5,
     joint: 6,
     caseWidth: 2 * cover.widthMm + cover.thicknessMm + 12,
-    ...sewing,
   };
 }
 

@@ -106,7 +106,8 @@ function needOf(rule: NeedRule, measures: Measures, count: number): MaterialNeed
   if ('height' in rule) {
     const heightMm = Math.max(smallestPieceMm, tenth(worthOf(rule.height, measures, count)));
     const widthMm = Math.max(smallestPieceMm, tenth(worthOf(rule.width, measures, count)));
-    const pieces = Math.max(1, Math.round(worthOf(rule.count, measures, count)));
+    const wanted = worthOf(rule.count, measures, count);
+    const pieces = wanted === 0 ? 0 : Math.max(1, Math.round(wanted));
     return {
       kind: rule.kind,
       unit: 'm2',

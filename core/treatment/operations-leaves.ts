@@ -209,6 +209,7 @@ export const leafOperations: readonly Operation[] = [
   {
     ...plain,
     id: 'new endpapers',
+    version: 2,
     name: 'Make and attach new endpapers',
     level: 'improver',
     minutes: { low: 15, likely: 30, high: 60 },
@@ -218,9 +219,9 @@ export const leafOperations: readonly Operation[] = [
       piece(
         'endpaper',
         'folded pairs',
-        { blockHeight: 1, mm: 10 },
-        { blockWidth: 2, mm: 10 },
-        'two folded sheets, 5 mm over to trim',
+        { blockHeight: 1, proud: 2 },
+        { blockWidth: 2, proud: 2 },
+        'two folded sheets, a little over to trim (5 mm)',
         {
           count: { mm: 2 },
         },
@@ -261,6 +262,7 @@ export const leafOperations: readonly Operation[] = [
   {
     ...plain,
     id: 'reline',
+    version: 2,
     name: 'Reline the back with mull and kraft',
     level: 'improver',
     minutes: { low: 12, likely: 20, high: 35 },
@@ -271,8 +273,8 @@ export const leafOperations: readonly Operation[] = [
       piece(
         'mull',
         'mull',
-        { blockHeight: 1, mm: -mmPerInch },
-        { back: 1, mm: 2.5 * mmPerInch },
+        { blockHeight: 1, mullShort: -2 },
+        { back: 1, mullOverlap: 2 },
         'the back and 1 1/4 in down each side, 1/2 in short at head and tail (Bailey 1916)',
         { grain: 'any' },
       ),
@@ -282,6 +284,7 @@ export const leafOperations: readonly Operation[] = [
         { blockHeight: 1, mm: -mmPerInch / 8 },
         { back: 1 },
         'the back, 1/16 in short at head and tail',
+        { count: { kraftLayers: 1 } },
       ),
       starch({ blockHeight: 1 }, { back: 1 }),
       pva({ blockHeight: 1 }, { back: 1 }),
@@ -293,6 +296,7 @@ export const leafOperations: readonly Operation[] = [
   {
     ...plain,
     id: 'hollow',
+    version: 2,
     name: 'Make a hollow',
     level: 'improver',
     minutes: { low: 8, likely: 12, high: 20 },
@@ -302,8 +306,8 @@ export const leafOperations: readonly Operation[] = [
         'kraft paper',
         'hollow, to fold',
         { blockHeight: 1 },
-        { back: 3 },
-        'three times the back: one layer on, two off',
+        { hollow: 1 },
+        'three times the back, one layer on and two off; four times where two go on',
       ),
       starch({ blockHeight: 1 }, { back: 2 }),
     ],

@@ -5,6 +5,7 @@
 import type { Book, Finding, Hazard, Use } from '../book/book.ts';
 import { severityWords } from '../book/book.ts';
 import type { MaterialNeed } from '../stock/material.ts';
+import type { KeptMeasures } from '../trade/own-case.ts';
 import { asLearned, type Effort, formatKey } from './effort.ts';
 import { benchRank, operationById } from './library.ts';
 import { type Measures, measuresOf } from './measures.ts';
@@ -14,16 +15,19 @@ import { countOf, familyOf, rulesFor } from './rules.ts';
 import { totals } from './totals.ts';
 import type { Caution, Proposal, Step } from './treatment.ts';
 
-/** Proposes a treatment; `use` stands in for the book's own, `effort` says how long this bench takes. The same input gives the same proposal. */
+/**
+ * Proposes a treatment; `use` stands in for the book's own, `effort` says how long this bench takes, `kept` what is measured otherwise than
+ * the book's size gives. The same input gives the same proposal.
+ */
 export function propose(
   book: Book,
   findings: readonly Finding[],
   hazards: readonly Hazard[],
-  options: Readonly<{ use?: Use; effort?: Effort | null }> = {},
+  options: Readonly<{ use?: Use; effort?: Effort | null; kept?: KeptMeasures }> = {},
 ): Proposal {
   const use = options.use ?? book.use;
   const family = familyOf(book.binding);
-  const measures = measuresOf(book);
+  const measures = measuresOf(book, options.kept);
   const spineGone = findings.some((finding) => finding.part === 'spine' && finding.damage === 'missing');
   const plan: Plan = { wanted: new Map(), remarks: new Set(), family, spineGone };
 

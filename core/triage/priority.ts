@@ -5,6 +5,7 @@
  */
 import type { Book, Fate, Finding, Hazard, Level } from '../book/book.ts';
 import { blocks } from '../book/hazards.ts';
+import type { KeptMeasures } from '../trade/own-case.ts';
 import type { Effort } from '../treatment/effort.ts';
 import { propose } from '../treatment/propose.ts';
 import type { Proposal, ThreePoint } from '../treatment/treatment.ts';
@@ -12,7 +13,7 @@ import { minutesWords } from '../units/durations.ts';
 import { isSurveyed, suggestFate } from './fate.ts';
 
 /** Raised when rules or the library change what an assessment says; older assessments are then worked out again. */
-export const rulesVersion = 3;
+export const rulesVersion = 4;
 
 /** The parts in the order they are shown and, where two weigh alike, named first. */
 export const partNames = ['significance', 'decay', 'use', 'benefit'] as const;
@@ -239,8 +240,9 @@ export function assess(
   hazards: readonly Hazard[],
   weights: Weights = defaultWeights,
   effort: Effort | null = null,
+  kept: KeptMeasures = {},
 ): Assessment {
-  const proposal = propose(book, findings, hazards, { effort });
+  const proposal = propose(book, findings, hazards, { effort, kept });
   const priority = prioritise(book, findings, proposal, weights);
   const fate = suggestFate(book, findings, proposal, hazards);
   const stop = blocks(hazards, 'plan');

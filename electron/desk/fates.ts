@@ -161,7 +161,7 @@ function weigh(store: Workshop, ids: readonly string[], courseNeeds: readonly Co
   const weights = { ...defaultWeights, ...readHabits(store.db).habits.weights };
   const effort = effortOf(store.db);
   return readSurveyed(store.db, ids).map((one) => {
-    const assessment = assess(one.book, one.findings, one.hazards, weights, effort);
+    const assessment = assess(one.book, one.findings, one.hazards, weights, effort, one.kept);
     const pieces = {
       wants: wantsOf(one.book, assessment.proposal.needs),
       gives: givesOf(one.book, one.findings),

@@ -2,8 +2,9 @@
 import { eq } from 'drizzle-orm';
 import type { FileAnswer } from '../../core/contract/ask.ts';
 import { ok, type Result, refuse } from '../../core/result.ts';
-import { type KeptMeasures, measured, onBook, scopeOf } from '../../core/trade/book-measures.ts';
+import { measured, onBook, scopeOf } from '../../core/trade/book-measures.ts';
 import { type Calculation, readField } from '../../core/trade/calculation.ts';
+import type { KeptMeasures } from '../../core/trade/own-case.ts';
 import type { GlyphWidths } from '../../core/trade/panels.ts';
 import { calculations } from '../../core/trade/reckoner.ts';
 import type { Paper } from '../../core/trade/tiles.ts';

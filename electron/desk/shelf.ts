@@ -13,6 +13,7 @@ import { keepWithoutFinding, removePhotographs } from '../store/photographs.ts';
 import { listLots, listPlaces, lotNamed, placeNamed } from '../store/places.ts';
 import { steadinessOf } from '../store/ranking.ts';
 import { book, finding, hazard, measure, treatment } from '../store/schema.ts';
+import { bookColour } from '../store/schema-offcuts.ts';
 import { treatmentRecord } from '../store/schema-photographs.ts';
 import { listShelf, listShelfIds, openBook, shelfPosition } from '../store/shelf.ts';
 import type { Change, Patch, Workshop } from '../store/workshop.ts';
@@ -235,10 +236,10 @@ function unfitFate(store: Workshop, change: Change, bookId: string): void {
   change.update(book, bookId, { fate: null, fateLocked: false });
 }
 
-function agree(store: Workshop, { book: one, findings, hazards }: Surveyed, now: number): Result<void> {
+function agree(store: Workshop, { book: one, findings, hazards, kept }: Surveyed, now: number): Result<void> {
   const stop = blocks(hazards, 'plan');
   if (stop !== null) return refuse(stop, 'hazard');
-  const { steps } = propose(one, findings, hazards, { effort: effortOf(store.db) });
+  const { steps } = propose(one, findings, hazards, { effort: effortOf(store.db), kept });
   if (steps.length === 0) return refuse('There is nothing to agree to: no treatment is proposed for this book.');
   return store.write(`Agree to the treatment of ${quote(one.title)}`, (change) => {
     change.insert(treatment, { bookId: one.id, agreedAt: now, steps, note: '' });
@@ -249,7 +250,7 @@ function agree(store: Workshop, { book: one, findings, hazards }: Surveyed, now:
 /** A book with its survey; refused where the day-book, the drawer, the course or a plan still tells of it. */
 function removeBook({ db }: Workshop, change: Change, id: string): void {
   removePhotographs(db, change, { bookId: id });
-  for (const table of [finding, hazard, treatment, measure, treatmentRecord] as const) {
+  for (const table of [finding, hazard, treatment, measure, treatmentRecord, bookColour] as const) {
     const rows = db.select({ id: table.id }).from(table).where(eq(table.bookId, id)).all();
     for (const row of rows) change.remove(table, row.id);
   }

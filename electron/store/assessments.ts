@@ -12,8 +12,8 @@ export function keepAssessments(db: Reader) {
     assessBooks(bookIds: readonly string[], derived: Derived): void {
       const effort = effortOf(db);
       // Weights come in where the shelf is put in order: what is kept here does not depend on them.
-      for (const { book, findings, hazards } of readSurveyed(db, bookIds)) {
-        const found = assess(book, findings, hazards, defaultWeights, effort);
+      for (const { book, findings, hazards, kept } of readSurveyed(db, bookIds)) {
+        const found = assess(book, findings, hazards, defaultWeights, effort, kept);
         // Nothing is asked of a settled book: with parts of nothing its score is 0 under any weights.
         const parts = found.priority.settled === null ? found.priority.parts : [];
         const part = (name: string) => parts.find((one) => one.name === name)?.value ?? 0;

@@ -1,12 +1,20 @@
 /** Books as core knows them, with their survey, hazards and agreed treatment, read out of the tables. */
 import { asc, desc, eq, inArray } from 'drizzle-orm';
 import type { Book, Finding, Hazard } from '../../core/book/book.ts';
+import type { KeptMeasures } from '../../core/trade/own-case.ts';
 import type { Step } from '../../core/treatment/treatment.ts';
+import { keptByBook } from './reckoner.ts';
 import { book, finding, hazard, treatment } from './schema.ts';
 import type { Reader } from './workshop.ts';
 
 export type BookRow = typeof book.$inferSelect;
-export type Surveyed = Readonly<{ book: Book; findings: readonly Finding[]; hazards: readonly Hazard[] }>;
+/** `kept` is what a person measured or chose otherwise than the book's size and binding give. */
+export type Surveyed = Readonly<{
+  book: Book;
+  findings: readonly Finding[];
+  hazards: readonly Hazard[];
+  kept: KeptMeasures;
+}>;
 
 /** So many names fit into one SQLite statement with room to spare. */
 const chunk = 5000;
@@ -29,6 +37,7 @@ export function readSurveyed(db: Reader, bookIds: readonly string[]): readonly S
       (row) => row.bookId,
     );
     const hazards = Map.groupBy(db.select().from(hazard).where(inArray(hazard.bookId, ids)).all(), (row) => row.bookId);
+    const kept = keptByBook(db, ids);
     for (const id of ids) {
       const row = rows.get(id);
       if (!row) continue;
@@ -36,6 +45,7 @@ export function readSurveyed(db: Reader, bookIds: readonly string[]): readonly S
         book: bookOf(row),
         findings: (findings.get(id) ?? []).map(findingOf),
         hazards: (hazards.get(id) ?? []).map(hazardOf),
+        kept: kept.get(id) ?? {},
       });
     }
   }

@@ -92,7 +92,7 @@ export function openJournal(raw: Database.Database, now: () => number): Journal 
           touched.add(bookId as string);
       }
     }
-    if (table === 'finding' || table === 'hazard' || table === 'treatment') {
+    if (table === 'finding' || table === 'hazard' || table === 'treatment' || table === 'measure') {
       for (const bookId of [before?.book_id, after?.book_id]) if (typeof bookId === 'string') touched.add(bookId);
     }
   }

@@ -8,7 +8,7 @@ import { planTask } from './schema.ts';
 import type { Reader } from './workshop.ts';
 
 /**
- * What is still to do on a book: the agreed treatment, else the proposed one, less the steps finished at the bench. What was finished before
+ * What is still to do on a book, its materials in the sizes the book has now: the agreed treatment, else the proposed one, less the steps finished at the bench. What was finished before
  * the last agreement belongs to an earlier treatment and does not count.
  */
 export function remainingSteps(
@@ -17,8 +17,9 @@ export function remainingSteps(
   options: Readonly<{ withFinished?: boolean }> = {},
 ): readonly Step[] {
   const agreed = agreedTreatment(db, surveyed.book.id);
-  const steps =
-    agreed?.steps ?? propose(surveyed.book, surveyed.findings, surveyed.hazards, { effort: effortOf(db) }).steps;
+  const { book, findings, hazards, kept } = surveyed;
+  const proposed = propose(book, findings, hazards, { effort: effortOf(db), kept }).steps;
+  const steps = agreed === null ? proposed : sizedAnew(agreed.steps, proposed);
   if (options.withFinished) return steps;
   const done = new Set(
     db
@@ -36,4 +37,13 @@ export function remainingSteps(
       .map((row) => row.operationId),
   );
   return steps.filter((step) => !done.has(step.operationId));
+}
+
+/** Agreed steps stay as they were agreed; what they take is worked out by the book's measures as they are now, where the survey still asks for them. */
+function sizedAnew(agreed: readonly Step[], proposed: readonly Step[]): readonly Step[] {
+  const now = new Map(proposed.map((step) => [step.operationId, step]));
+  return agreed.map((step) => {
+    const same = now.get(step.operationId);
+    return same === undefined ? step : { ...step, needs: same.needs };
+  });
 }

@@ -24,6 +24,7 @@ import { effortOf } from './effort.ts';
 import { readHabits } from './habits.ts';
 import { placeNames } from './places.ts';
 import { reasonIn, score, scoreIn } from './ranking.ts';
+import { keptMeasures } from './reckoner.ts';
 import { assessment, book, entry, finding, hazard, lot } from './schema.ts';
 import { searchQuestion } from './search.ts';
 import type { Reader, Workshop } from './workshop.ts';
@@ -200,7 +201,7 @@ export function openBook(store: Workshop, id: string): BookOpened | null {
   const findings = findingsOf(db, id);
   const hazards = hazardsOf(db, id);
   const weights = { ...defaultWeights, ...readHabits(db).habits.weights };
-  const { proposal, priority } = assess(one, findings, hazards, weights, effortOf(db));
+  const { proposal, priority } = assess(one, findings, hazards, weights, effortOf(db), keptMeasures(db, id));
   const agreed = agreedTreatment(db, id);
   const { lotId, placeId } = one;
   const inLot = lotId === null ? undefined : db.select().from(lot).where(eq(lot.id, lotId)).get();
