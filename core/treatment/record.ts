@@ -72,7 +72,7 @@ export type RecordFacts = Readonly<{
 }>;
 
 /** A photograph by its row; whoever sets the record fetches it. */
-export type RecordPhotograph = Readonly<{ id: string; stage: string; words: string }>;
+export type RecordPhotograph = Readonly<{ id: string; stage: string; words: string; scaled: boolean }>;
 
 export type RecordPart =
   | Readonly<{ kind: 'words'; words: string }>
@@ -135,7 +135,10 @@ export function composeRecord(facts: RecordFacts): RecordDocument {
       { title: 'What was added', parts: [addedTable(facts.added)] },
       {
         title: 'Condition after treatment',
-        parts: [...said(words.conditionAfter, 'The condition after treatment is not written yet.'), ...pictures(after)],
+        parts: [
+          ...said(words.conditionAfter, 'The condition after treatment is not written yet.'),
+          ...beforeAndAfter(before, after),
+        ],
       },
       {
         title: 'Use and care',
@@ -189,7 +192,10 @@ function identification({ book, place, lot }: RecordFacts): RecordPart {
     ['Author', book.author],
     ['Imprint', book.imprint.includes(book.dateText) ? book.imprint : joined(book.imprint, book.dateText)],
     ['Format', book.format],
-    ['Height × width × thickness', known ? `${size.map((mm) => mm ?? '?').join(' × ')} mm` : ''],
+    [
+      'Height × width × thickness',
+      known ? `${size.map((mm) => (mm === null ? '?' : Math.round(mm * 10) / 10)).join(' × ')} mm` : '',
+    ],
     ['Binding', joined(book.binding ?? '', book.colour, book.pattern === null ? '' : `${book.pattern} grain`)],
     ['Extent', book.pagesText || (book.pages === null ? '' : `${book.pages} pages`)],
     ['Completeness', book.completeness],
@@ -339,6 +345,17 @@ function said(words: string, missing?: string): readonly RecordPart[] {
 
 function pictures(photographs: readonly RecordPhotograph[]): readonly RecordPart[] {
   return photographs.length === 0 ? [] : [{ kind: 'photographs', photographs }];
+}
+
+/** The first and the last side by side, at one scale where both have one; then what else was taken after. */
+function beforeAndAfter(
+  before: readonly RecordPhotograph[],
+  after: readonly RecordPhotograph[],
+): readonly RecordPart[] {
+  const first = before.find(({ scaled }) => scaled) ?? before[0];
+  const last = after.findLast(({ scaled }) => scaled) ?? after.at(-1);
+  if (first === undefined || last === undefined) return pictures(after);
+  return [...pictures([first, last]), ...pictures(after.filter((one) => one !== last))];
 }
 
 function joined(...words: readonly string[]): string {

@@ -56,8 +56,16 @@ const styles = StyleSheet.create({
   title: { fontFamily: ['Serif', 'Serif wide'], fontSize: 18, fontWeight: 600, marginBottom: 2 },
   lead: { color: faint, marginBottom: 10 },
   section: { fontFamily: ['Serif', 'Serif wide'], fontSize: 12, fontWeight: 600, marginTop: 12, marginBottom: 4 },
-  paragraph: { marginBottom: 5, lineHeight: 1.35 },
-  caution: { borderLeftWidth: 2, borderLeftColor: ink, paddingLeft: 6, marginVertical: 4, lineHeight: 1.3 },
+  // A line's height is reckoned from the size named beside it, not from the page's.
+  paragraph: { fontSize: 9.5, marginBottom: 5, lineHeight: 1.35 },
+  caution: {
+    fontSize: 9.5,
+    borderLeftWidth: 2,
+    borderLeftColor: ink,
+    paddingLeft: 6,
+    marginVertical: 4,
+    lineHeight: 1.3,
+  },
   row: { flexDirection: 'row', borderBottomWidth: 0.5, borderBottomColor: hairline, paddingVertical: 3 },
   head: {
     flexDirection: 'row',

@@ -54,9 +54,10 @@ export function readRecord(db: Reader, bookId: string): RecordRead | null {
     materials: materialsUsed(db, bookId),
     added: piecesIn(db, bookId, day),
     takenOff: piecesFrom(db, bookId, day),
-    photographs: photographs.map(({ id, stage, finding, caption, takenAt }) => ({
+    photographs: photographs.map(({ id, stage, finding, caption, takenAt, scale }) => ({
       id,
       stage,
+      scaled: scale !== null,
       words: [stage && `${stage} treatment`, finding, caption, takenAt === null ? '' : `taken ${day.format(takenAt)}`]
         .filter(Boolean)
         .join(', '),

@@ -116,7 +116,9 @@ describe('a treatment record', () => {
     for (const [at, page] of pages.entries()) expect(page).toContain(`Page ${at + 1} of ${pages.length}`);
     expect(fonts.length).toBeGreaterThan(1);
     expect(fonts.filter(({ embedded }) => !embedded)).toEqual([]);
+    // The one before stands by itself and beside the one after, and is in the file once.
     expect(pictures).toBe(2);
+    expect(words.split('Board before').length).toBe(3);
     expect(Buffer.from(file.base64, 'base64').includes('GPS')).toBe(false);
     const card = readPdfWords(Buffer.from((await client.record.card({ bookId })).base64, 'base64'));
     expect(card.pages).toHaveLength(1);
