@@ -1,6 +1,7 @@
 /** Which tables a person's change may touch, and which follow from others. */
 import * as schema from './schema.ts';
 import * as courses from './schema-course.ts';
+import * as coursePlans from './schema-course-plan.ts';
 import * as offcuts from './schema-offcuts.ts';
 import * as photographs from './schema-photographs.ts';
 import * as shelf from './schema-shelf.ts';
@@ -42,6 +43,11 @@ export const journalled = {
   met: courses.met,
   courseNote: courses.courseNote,
   letter: courses.letter,
+  coursePair: coursePlans.coursePair,
+  courseRuined: coursePlans.courseRuined,
+  courseSharing: coursePlans.courseSharing,
+  courseTerms: coursePlans.courseTerms,
+  deposit: coursePlans.deposit,
   plan: schema.plan,
   planTask: schema.planTask,
   entry: schema.entry,

@@ -10,6 +10,7 @@ import { migrate, readSteps, type Step } from '../../../electron/store/migrate.t
 import * as schema from '../../../electron/store/schema.ts';
 import { book } from '../../../electron/store/schema.ts';
 import * as courseSchema from '../../../electron/store/schema-course.ts';
+import * as coursePlanSchema from '../../../electron/store/schema-course-plan.ts';
 import * as offcutsSchema from '../../../electron/store/schema-offcuts.ts';
 import * as photographsSchema from '../../../electron/store/schema-photographs.ts';
 import * as shelfSchema from '../../../electron/store/schema-shelf.ts';
@@ -31,7 +32,34 @@ const landed: readonly Readonly<{ number: number; sha256: string; check: (raw: D
   { number: 10, sha256: '82a91c16e06b993f6af21016942690fcc50ae05ac171be356be940dd88ab442f', check: lotsAndBookings },
   { number: 11, sha256: '62a8b5667fb6bd7c7f167b481bbf1c93e2f546f66b891f993a94e76d2a48484d', check: peopleAndRooms },
   { number: 12, sha256: '0205e97de96537bd59424f3b6d23cecf18dc00d00d5ec6f296daceddec04309c', check: ownWorkAndViews },
+  { number: 13, sha256: 'e7d77f6405a796e15af06d25f92d78fe62551ee14ee478eafbab2010a0ddfc50', check: pairsAndDeposits },
 ];
+
+/** A pair is ruled out once, a copy spoilt once, an allocation's name and a person's deposit are there once. */
+function pairsAndDeposits(raw: Database.Database): void {
+  raw.pragma('foreign_keys = ON');
+  putBook(raw, 'b');
+  raw
+    .prepare(
+      `INSERT INTO course (id, title, starts_on, days, day_hours, tutors, helpers, benches, fee_minor, fixed_cost_minor,
+                           per_head_cost_minor, copies_each, spares, note)
+       VALUES ('c', 'A week', '2026-07-06', 5, '[[540,750]]', 1, 0, 4, 0, 0, 0, '[1,2]', 0, '')`,
+    )
+    .run();
+  raw.prepare("INSERT INTO person VALUES ('p', 'c', 'Ada', 'newcomer', 'confirmed', '[]', '[]', '', '')").run();
+  const once = (sql: string) => {
+    const put = raw.prepare(sql);
+    put.run('one');
+    expect(() => put.run('two')).toThrow('UNIQUE constraint failed');
+  };
+  once("INSERT INTO course_pair VALUES (?, 'c', 'p', 'b')");
+  once("INSERT INTO course_ruined VALUES (?, 'c', 'b', 5, 'The text block was cut')");
+  once("INSERT INTO course_sharing VALUES (?, 'c', 'By wishes', 5, '[]', '{}')");
+  once("INSERT INTO course_terms VALUES (?, 'c', 10000, NULL, 0)");
+  once("INSERT INTO deposit VALUES (?, 'p', 10000, '2026-05-01')");
+  const wrong = raw.prepare("INSERT INTO course_pair VALUES ('x', 'c', ?, 'b')");
+  expect(() => wrong.run('nobody')).toThrow('FOREIGN KEY constraint failed');
+}
 
 /** An operation is kept once by version, a treatment and a view once by name; amounts are what they say they are. */
 function ownWorkAndViews(raw: Database.Database): void {
@@ -305,7 +333,15 @@ describe('migrations', () => {
   test('end in the very tables, columns, keys and indexes that the schema describes', () => {
     const raw = migrated(steps);
     // One line a schema file: what a room keeps beside the first tables.
-    const described = [schema, courseSchema, offcutsSchema, photographsSchema, shelfSchema, stockroomSchema]
+    const described = [
+      schema,
+      courseSchema,
+      coursePlanSchema,
+      offcutsSchema,
+      photographsSchema,
+      shelfSchema,
+      stockroomSchema,
+    ]
       .flatMap((file) => Object.values(file))
       .filter((value) => is(value, SQLiteTable));
     expect(described.length).toBeGreaterThan(20);
