@@ -18,7 +18,7 @@ import { type DrawerPiece, type Lab, type PieceKind, pieceKinds } from '../../co
 import type { CutterAnswer, CutterInput } from '../engines/cutter-worker.ts';
 import { inThread } from '../engines/thread.ts';
 import { readSurveyed, type Surveyed } from '../store/books.ts';
-import { booksForRepair, cutAlready, cutFrom, cutKey, donorIds, listPieces, pieceById } from '../store/offcuts.ts';
+import { booksForRepair, cutFrom, donorIds, lessCut, listPieces, pieceById } from '../store/offcuts.ts';
 import { remainingSteps } from '../store/remaining.ts';
 import type { Workshop } from '../store/workshop.ts';
 
@@ -32,23 +32,12 @@ const mostBooks = 120;
 
 /** What the treatments of these books still need cut, less what was cut for them; hazards keep a book out. */
 export function partsNeeded(books: readonly Surveyed[], store: Workshop): readonly PartToCut[] {
-  const done = new Map(
-    cutAlready(
-      store.db,
-      books.map((one) => one.book.id),
-    ),
-  );
   return books.flatMap((one) => {
     if (blocks(one.hazards, 'plan') !== null) return [];
-    return remainingSteps(store.db, one).flatMap((step) =>
+    return lessCut(store.db, one.book.id, remainingSteps(store.db, one)).flatMap((step) =>
       step.needs.flatMap(({ kind, cut }, index): PartToCut[] => {
         const found = pieceKinds.find((name) => name === kind);
         if (cut === null || found === undefined) return [];
-        const key = cutKey(one.book.id, kind, cut.what);
-        const wanted = Math.ceil(cut.count);
-        const there = Math.min(wanted, done.get(key) ?? 0);
-        done.set(key, (done.get(key) ?? 0) - there);
-        if (wanted === there) return [];
         return [
           {
             id: `${one.book.id}.${step.operationId}.${index}`,
@@ -59,7 +48,7 @@ export function partsNeeded(books: readonly Surveyed[], store: Workshop): readon
             heightMm: tenth(cut.heightMm),
             widthMm: tenth(cut.widthMm),
             grain: cut.grain,
-            count: wanted - there,
+            count: Math.ceil(cut.count),
           },
         ];
       }),

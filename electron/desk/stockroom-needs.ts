@@ -5,6 +5,7 @@ import type { Step } from '../../core/treatment/treatment.ts';
 import { planTasks, type StoredTask, weekPlan } from '../store/bench.ts';
 import { unbookedSteps } from '../store/bookings.ts';
 import { readSurveyed } from '../store/books.ts';
+import { lessCut } from '../store/offcuts.ts';
 import { remainingSteps } from '../store/remaining.ts';
 import { plan } from '../store/schema.ts';
 import { agreedBooks } from '../store/stockroom.ts';
@@ -31,7 +32,7 @@ export function benchNeeds(store: Workshop, today: Today): readonly DatedNeed[] 
   const bookIds = [...planned, ...agreed.filter((id) => !planned.has(id))];
   const needs: DatedNeed[] = [];
   for (const one of readSurveyed(store.db, bookIds)) {
-    for (const step of remainingSteps(store.db, one)) {
+    for (const step of lessCut(store.db, one.book.id, remainingSteps(store.db, one))) {
       const task = tasks.get(keyOf(one.book.id, step.operationId));
       if (task === undefined && !isAgreed.has(one.book.id)) continue;
       const date = task === undefined ? null : laterOf(today.dateOf(task.startAt), today.date);
@@ -60,7 +61,10 @@ export function finishedSteps(store: Workshop, now: number): readonly Finished[]
   const books = new Map(
     readSurveyed(store.db, [...new Set(unbooked.map(({ bookId }) => bookId))]).map((one) => [
       one.book.id,
-      { book: one.book, steps: remainingSteps(store.db, one, { withFinished: true }) },
+      {
+        book: one.book,
+        steps: lessCut(store.db, one.book.id, remainingSteps(store.db, one, { withFinished: true })),
+      },
     ]),
   );
   return unbooked.flatMap(({ bookId, operationId, finishedAt }) => {

@@ -5,6 +5,8 @@ import type { GrainPattern } from '../../core/book/book.ts';
 import type { PieceLine } from '../../core/contract/offcuts.ts';
 import { labOfWords } from '../../core/salvage/colour.ts';
 import type { PieceKind } from '../../core/salvage/piece.ts';
+import type { MaterialNeed } from '../../core/stock/material.ts';
+import type { Step } from '../../core/treatment/treatment.ts';
 import { score } from './ranking.ts';
 import { assessment, book, material, piece, plan, planTask } from './schema.ts';
 import type { Reader } from './workshop.ts';
@@ -139,21 +141,37 @@ export function titlesOf(db: Reader, bookIds: readonly string[]): ReadonlyMap<st
   return new Map(rows.map(({ id, title }) => [id, title]));
 }
 
-/** How many pieces of each kind and purpose were cut for each book: by `cutKey`. */
-export function cutAlready(db: Reader, bookIds: readonly string[]): ReadonlyMap<string, number> {
-  const rows = db
-    .select({ bookId: piece.usedBookId, kind: piece.kind, note: piece.note })
-    .from(piece)
-    .where(inArray(piece.usedBookId, [...new Set(bookIds)]))
-    .all();
+/**
+ * The steps of a book without the pieces that were cut for it by a cutting plan: those have left the cupboard and the drawer already, whether
+ * their step is finished or not.
+ */
+export function lessCut(db: Reader, bookId: string, steps: readonly Step[]): readonly Step[] {
+  const done = cutAlready(db, bookId);
+  if (done.size === 0) return steps;
+  return steps.map((step) => ({ ...step, needs: step.needs.flatMap((need) => needLess(need, done)) }));
+}
+
+/** Takes from `done` what covers this need; nothing of the need is left where all of it was cut. */
+function needLess(need: MaterialNeed, done: Map<string, number>): readonly MaterialNeed[] {
+  const { cut, kind, quantity } = need;
+  if (cut === null) return [need];
+  const key = cutKey(kind, cut.what);
+  const wanted = Math.ceil(cut.count);
+  const there = Math.min(wanted, done.get(key) ?? 0);
+  if (there === 0) return [need];
+  done.set(key, (done.get(key) ?? 0) - there);
+  const left = wanted - there;
+  return left === 0 ? [] : [{ ...need, quantity: (quantity * left) / wanted, cut: { ...cut, count: left } }];
+}
+
+/** How many pieces of each kind and purpose were cut for a book. */
+function cutAlready(db: Reader, bookId: string): Map<string, number> {
+  const rows = db.select({ kind: piece.kind, note: piece.note }).from(piece).where(eq(piece.usedBookId, bookId)).all();
   const counts = new Map<string, number>();
-  for (const { bookId, kind, note } of rows) {
-    const key = cutKey(bookId ?? '', kind, note);
-    counts.set(key, (counts.get(key) ?? 0) + 1);
-  }
+  for (const { kind, note } of rows) counts.set(cutKey(kind, note), (counts.get(cutKey(kind, note)) ?? 0) + 1);
   return counts;
 }
 
-export function cutKey(bookId: string, kind: string, what: string): string {
-  return `${bookId} ${kind} ${what}`;
+function cutKey(kind: string, what: string): string {
+  return `${kind} ${what}`;
 }

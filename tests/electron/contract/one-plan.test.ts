@@ -91,4 +91,30 @@ describe('one plan, all the way through', () => {
     }
     expect(after.promised).toBeGreaterThan(before.promised);
   });
+
+  test('what was cut for a book is promised to it no longer, before its step is finished, and again once the cut is undone', async () => {
+    const { client, materialId } = await agreedToCase();
+    await client.stockroom.addMovement({ materialId, kind: 'in', quantity: 5, reason: '' });
+    const boardsPromised = async () => {
+      const { promises, onHand } = await client.stockroom.material({ id: materialId });
+      return { promised: promises.reduce((sum, { quantity }) => sum + quantity, 0), onHand };
+    };
+    const before = await boardsPromised();
+    const parts = (await client.offcuts.cutList()).filter(({ kind }) => kind === 'greyboard');
+    const half = parts.map(({ book: _, kind: __, ...part }) => ({ ...part, count: part.count / 2 }));
+    const settings = { kerfMm: 0, trimMm: 0, usefulMm: 40, mostTurns: null };
+    const plan = async () =>
+      client.offcuts.acceptCut({
+        planId: (await client.offcuts.planCut({ kind: 'greyboard', parts: half, leave: [], ...settings })).planId,
+      });
+    expect(await plan()).toMatchObject({ pieces: 1 });
+    const between = await boardsPromised();
+    expect(between.onHand).toBe(4);
+    expect(between.promised).toBeCloseTo(before.promised / 2, 6);
+    await plan();
+    expect((await boardsPromised()).promised).toBe(0);
+    await client.workshop.undo();
+    await client.workshop.undo();
+    expect(await boardsPromised()).toEqual(before);
+  });
 });
