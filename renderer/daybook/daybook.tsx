@@ -6,15 +6,21 @@ import type { DayEntry } from '../../core/contract/daybook.ts';
 import { minutesWords } from '../../core/units/durations.ts';
 import { ask, client, readTrouble } from '../app/client.ts';
 import { useChange, useHabits } from '../app/queries.ts';
-import { addressOf } from '../app/route.ts';
+import { addressOf, useRoute } from '../app/route.ts';
 import { Button, LongField, TextField } from '../parts/controls.tsx';
 import { EmptyRoom, TroubleNotice } from '../parts/notices.tsx';
 import { clockWords, dayWords } from '../parts/words.ts';
 import './daybook.css';
+import { TreatmentRecord } from './record.tsx';
 
 const shown = 500;
 
 export function DayBookRoom() {
+  const { id } = useRoute();
+  return id === null ? <Pages /> : <TreatmentRecord bookId={id} />;
+}
+
+function Pages() {
   const { timeZone } = useHabits();
   const list = useQuery(ask.daybook.list.queryOptions({ input: { limit: shown } }));
   if (list.error) return <TroubleNotice error={list.error} again={() => void list.refetch()} />;
@@ -90,6 +96,13 @@ function Day({ day, entries, timeZone }: Readonly<{ day: string; entries: readon
                   {' · '}
                   <a className="daybook-book" href={addressOf('shelf', entry.bookId)}>
                     {entry.book}
+                  </a>{' '}
+                  <a
+                    className="small"
+                    href={addressOf('day-book', entry.bookId)}
+                    aria-label={`Record of ${entry.book}`}
+                  >
+                    Record
                   </a>
                 </>
               )}

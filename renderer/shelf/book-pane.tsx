@@ -6,7 +6,7 @@ import type { BookOpened, ShelfQuery } from '../../core/contract/shelf.ts';
 import { minutesWords } from '../../core/units/durations.ts';
 import { ask, client, readTrouble } from '../app/client.ts';
 import { useHabits, useStatus } from '../app/queries.ts';
-import { goTo } from '../app/route.ts';
+import { addressOf, goTo } from '../app/route.ts';
 import { say } from '../app/say.ts';
 import { Clamped } from '../parts/clamped.tsx';
 import { Button } from '../parts/controls.tsx';
@@ -57,6 +57,9 @@ export function BookPane({ id, query }: Props) {
       <Measures opened={data} />
       <section className="pane-part" id="pane-photographs">
         <Photographs heading="Photographs" subject={{ kind: 'book', bookId: data.book.id }} />
+        <p>
+          <a href={addressOf('day-book', data.book.id)}>Its treatment record</a>
+        </p>
       </section>
       <Description opened={data} />
       <Entries opened={data} />
