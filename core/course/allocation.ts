@@ -132,7 +132,7 @@ async function settled(problem: AllocationProblem, incumbent: readonly Pair[], m
 }
 
 /** Above 0 where the first part that differs is better, 0 where none differs. */
-function firstDifference(one: AllocationValue, other: AllocationValue): number {
+export function firstDifference(one: AllocationValue, other: AllocationValue): number {
   return one.wishes - other.wishes || one.worst - other.worst || one.total - other.total;
 }
 
@@ -144,7 +144,7 @@ type Stage = Readonly<{
 }>;
 
 /** All columns and rows of the stages are there from the first, so that a solution of one begins the next. */
-function stagesOf(
+export function stagesOf(
   problem: AllocationProblem,
   { draft, pairs, ofPerson }: Pick<AllocationDraft, 'draft' | 'pairs' | 'ofPerson'>,
 ): readonly Stage[] {
@@ -193,13 +193,17 @@ function worthOf(problem: AllocationProblem, { person, copy }: Omit<Pair, 'colum
   return (fit[levelsAbove(person, copy)] ?? 0) + copy.teaches.filter((id) => problem.syllabus.includes(id)).length;
 }
 
-function valueBy(values: readonly number[], costs: ReadonlyMap<number, number>): number {
+export function valueBy(values: readonly number[], costs: ReadonlyMap<number, number>): number {
   let sum = 0;
   for (const [column, cost] of costs) sum += cost * (values[column] ?? 0);
   return sum;
 }
 
-function described(problem: AllocationProblem, chosen: readonly Omit<Pair, 'column'>[], gap: number | null): Allocated {
+export function described(
+  problem: AllocationProblem,
+  chosen: readonly Omit<Pair, 'column'>[],
+  gap: number | null,
+): Allocated {
   const given = new Set(chosen.map(({ copy }) => copy.id));
   const people = problem.learners.map((person) => {
     const own = chosen.filter((pair) => pair.person.id === person.id);
@@ -226,7 +230,7 @@ function described(problem: AllocationProblem, chosen: readonly Omit<Pair, 'colu
 }
 
 /** The value of any set of pairs, feasible or not. */
-function allocationValue(problem: AllocationProblem, chosen: readonly Omit<Pair, 'column'>[]): AllocationValue {
+export function allocationValue(problem: AllocationProblem, chosen: readonly Omit<Pair, 'column'>[]): AllocationValue {
   const growing = problem.learners.map(
     ({ id }) => chosen.filter((pair) => pair.person.id === id && growsOn(pair)).length,
   );
@@ -250,7 +254,7 @@ const placeWords: Readonly<Record<number, (level: Level) => string>> = {
 };
 
 /** Why this copy: what only it teaches this person, which wish it meets, how hard it is for them. */
-function reasonFor(
+export function reasonFor(
   problem: AllocationProblem,
   { person, copy }: Omit<Pair, 'column'>,
   chosen: readonly Omit<Pair, 'column'>[],
