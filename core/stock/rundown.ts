@@ -2,8 +2,8 @@
 import { dayNumber } from './projection.ts';
 
 export type RundownInput = Readonly<{
-  /** Today first: what a day leaves before a parcel comes, and after. */
-  series: readonly Readonly<{ date: string; low: number; balance: number }>[];
+  /** Today first: what a day leaves before a parcel comes, and after; between `from` and `to` it may lie at the day's end. */
+  series: readonly Readonly<{ date: string; low: number; balance: number; from?: number; to?: number }>[];
   safety: number;
   orderBy: string | null;
   /** Days on which a parcel is due, YYYY-MM-DD. */
@@ -15,6 +15,8 @@ export type RundownInput = Readonly<{
 export type Rundown = Readonly<{
   /** The stepped line, as an SVG path. */
   line: string;
+  /** Between the edges of the range, closed, as an SVG path; empty where there is no range. */
+  band: string;
   /** What lies below nothing, closed, as an SVG path; empty where it never does. */
   missing: string;
   /** The height of nothing left, and of the safety stock where there is one. */
@@ -32,7 +34,7 @@ export function drawRundown(input: RundownInput): Rundown {
   const { series, safety, width, height } = input;
   const first = dayNumber(series[0]?.date ?? '1970-01-01');
   const days = Math.max(1, series.length);
-  const highest = Math.max(...series.map(({ balance }) => balance), safety, 0);
+  const highest = Math.max(...series.map(({ balance, to }) => Math.max(balance, to ?? 0)), safety, 0);
   const lowest = Math.min(...series.map(({ low }) => low), 0);
   const step = roundStep(highest - lowest);
   const top = Math.max(step, Math.ceil((highest + step * 0.05) / step) * step);
@@ -44,6 +46,16 @@ export function drawRundown(input: RundownInput): Rundown {
     return day < days ? day : null;
   };
 
+  const hasBand = series.some(({ from, to }) => from !== undefined && to !== undefined && to > from);
+  // What is there cannot be less than nothing, so the band ends there unless the line itself goes lower.
+  const edges = series.map(({ low, balance, from = balance, to = balance }) => ({
+    from: Math.max(from, Math.min(0, low)),
+    to,
+  }));
+  const upper = edges.map(({ to }, day) => `L${x(day + 1)} ${y(to)}`).join('');
+  const lower = edges.map(({ from }, day) => `L${x(day + 1)} ${y(from)}`).toReversed();
+  const start = `${x(0)} ${y(series[0]?.low ?? 0)}`;
+
   const steps = series.map(
     ({ low, balance }, day) => `V${y(low)}H${x(day + 1)}${balance === low ? '' : `V${y(balance)}`}`,
   );
@@ -52,6 +64,7 @@ export function drawRundown(input: RundownInput): Rundown {
   const missing = under.map((balance, day) => `V${y(balance)}H${x(day + 1)}`).join('');
   return {
     line: series.length === 0 ? '' : `M0 ${y(series[0]!.low)}${steps.join('')}`,
+    band: hasBand ? `M${start}${upper}${lower.join('')}Z` : '',
     missing: hasMissing ? `M0 ${y(0)}${missing}V${y(0)}Z` : '',
     zeroY: y(0),
     safetyY: safety > 0 ? y(safety) : null,

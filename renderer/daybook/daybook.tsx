@@ -2,14 +2,16 @@
 
 import { useQuery } from '@tanstack/react-query';
 import { useDeferredValue, useState } from 'react';
-import type { DayEntry } from '../../core/contract/daybook.ts';
 import { minutesWords } from '../../core/units/durations.ts';
 import { ask, client, readTrouble } from '../app/client.ts';
 import { useChange, useHabits } from '../app/queries.ts';
-import { addressOf, useRoute } from '../app/route.ts';
-import { Button, LongField, TextField } from '../parts/controls.tsx';
+import { useRoute } from '../app/route.ts';
+import { Button, LongField, SelectField, TextField } from '../parts/controls.tsx';
 import { EmptyRoom, TroubleNotice } from '../parts/notices.tsx';
 import { clockWords, dayWords } from '../parts/words.ts';
+import { Day } from './day.tsx';
+import { Period } from './period.tsx';
+import { Uses } from './uses.tsx';
 import './daybook.css';
 import { TreatmentRecord } from './record.tsx';
 
@@ -22,27 +24,59 @@ export function DayBookRoom() {
 
 function Pages() {
   const { timeZone } = useHabits();
+  const [view, setView] = useState<'days' | 'period'>('days');
   const list = useQuery(ask.daybook.list.queryOptions({ input: { limit: shown } }));
   if (list.error) return <TroubleNotice error={list.error} again={() => void list.refetch()} />;
   if (!list.data) return null;
-  const { entries, byOperation, more } = list.data;
-  const days = Map.groupBy(entries, (entry) => dayWords(entry.at, timeZone));
+  const { entries, byOperation, more, used } = list.data;
+  const today = isoDay(Date.now(), timeZone);
+  const isos = [...new Set([...entries, ...used].map(({ at }) => isoDay(at, timeZone)))].sort().reverse();
+  const entriesOn = Map.groupBy(entries, (entry) => isoDay(entry.at, timeZone));
+  const usedOn = Map.groupBy(used, (line) => isoDay(line.at, timeZone));
   return (
     <div className="daybook">
       <div className="daybook-pages">
-        <Write />
-        {entries.length === 0 && (
-          <EmptyRoom title="Nothing is written yet">
-            <p>
-              Steps finished at the Bench write themselves down here with their minutes. What else was done can be typed
-              above.
-            </p>
-          </EmptyRoom>
+        <div className="actions">
+          <Button
+            aria-pressed={view === 'days'}
+            look={view === 'days' ? 'main' : 'plain'}
+            onClick={() => setView('days')}
+          >
+            Day by day
+          </Button>
+          <Button
+            aria-pressed={view === 'period'}
+            look={view === 'period' ? 'main' : 'plain'}
+            onClick={() => setView('period')}
+          >
+            A period
+          </Button>
+        </div>
+        {view === 'period' ? (
+          <Period today={today} />
+        ) : (
+          <>
+            <Uses />
+            <Write today={today} />
+            {entries.length === 0 && (
+              <EmptyRoom title="Nothing is written yet">
+                <p>
+                  Steps finished at the Bench write themselves down here with their minutes. What else was done can be
+                  typed above.
+                </p>
+              </EmptyRoom>
+            )}
+            {isos.map((iso) => (
+              <Day
+                key={iso}
+                day={dayWords(iso, timeZone)}
+                entries={entriesOn.get(iso) ?? []}
+                used={usedOn.get(iso) ?? []}
+              />
+            ))}
+            {more && <p className="soft">Older entries are kept; the newest {shown} are shown.</p>}
+          </>
         )}
-        {[...days].map(([day, members]) => (
-          <Day key={day} day={day} entries={members} timeZone={timeZone} />
-        ))}
-        {more && <p className="soft">Older entries are kept; the newest {shown} are shown.</p>}
       </div>
       <aside className="daybook-side" aria-label="Sums and changes">
         {byOperation.length > 0 && (
@@ -78,45 +112,16 @@ function Pages() {
   );
 }
 
-function Day({ day, entries, timeZone }: Readonly<{ day: string; entries: readonly DayEntry[]; timeZone: string }>) {
-  const minutes = entries.reduce((sum, entry) => sum + (entry.minutes ?? 0), 0);
-  return (
-    <section>
-      <h2 className="daybook-day">
-        {day} {minutes > 0 && <span className="soft">{minutesWords(minutes)}</span>}
-      </h2>
-      <ul className="daybook-list">
-        {entries.map((entry) => (
-          <li key={entry.id}>
-            <span className="soft">{clockWords(entry.at, timeZone)}</span>
-            <div>
-              {[entry.operation, entry.note].filter(Boolean).join('. ')}
-              {entry.bookId !== null && (
-                <>
-                  {' · '}
-                  <a className="daybook-book" href={addressOf('shelf', entry.bookId)}>
-                    {entry.book}
-                  </a>{' '}
-                  <a
-                    className="small"
-                    href={addressOf('day-book', entry.bookId)}
-                    aria-label={`Record of ${entry.book}`}
-                  >
-                    Record
-                  </a>
-                </>
-              )}
-            </div>
-            <span className="number">{entry.minutes === null ? '' : minutesWords(entry.minutes)}</span>
-          </li>
-        ))}
-      </ul>
-    </section>
-  );
+/** The plain date of an instant where the workshop is. */
+function isoDay(at: number, timeZone: string): string {
+  return new Intl.DateTimeFormat('en-CA', { timeZone, year: 'numeric', month: '2-digit', day: '2-digit' }).format(at);
 }
 
 /** Something the bench clock did not see. */
-function Write() {
+function Write({ today }: Readonly<{ today: string }>) {
+  const [on, setOn] = useState(today);
+  const [operationId, setOperationId] = useState('');
+  const operations = useQuery(ask.daybook.operations.queryOptions());
   const [note, setNote] = useState('');
   const [minutes, setMinutes] = useState('');
   const [words, setWords] = useState('');
@@ -137,13 +142,14 @@ function Write() {
         event.preventDefault();
         const count = minutes.trim() === '' ? null : Number(minutes);
         add.mutate(
-          { bookId: book?.id ?? null, minutes: count, note: note.trim() },
+          { bookId: book?.id ?? null, minutes: count, note: note.trim(), on, operationId: operationId || null },
           {
             onSuccess: () => {
               setNote('');
               setMinutes('');
               setWords('');
               setBook(null);
+              setOperationId('');
             },
           },
         );
@@ -162,6 +168,24 @@ function Write() {
           value={minutes}
           onChange={(event) => setMinutes(event.target.value)}
           trouble={at('minutes')}
+        />
+        <TextField
+          name="Day"
+          type="date"
+          max={today}
+          value={on}
+          onChange={(event) => setOn(event.target.value)}
+          trouble={at('on')}
+        />
+        <SelectField
+          name="Operation"
+          value={operationId}
+          onChange={(event) => setOperationId(event.target.value)}
+          options={[
+            { value: '', words: 'none of the list' },
+            ...(operations.data ?? []).map(({ id, name }) => ({ value: id, words: name })),
+          ]}
+          trouble={at('operationId')}
         />
         <TextField
           name="Book, if it is about one"

@@ -6,7 +6,7 @@ import { drawRundown } from '../../core/stock/rundown.ts';
 import './rundown.css';
 
 type Props = Readonly<{
-  series: readonly Readonly<{ date: string; low: number; balance: number }>[];
+  series: readonly Readonly<{ date: string; low: number; balance: number; from: number; to: number }>[];
   unit: StockUnit;
   safety: number;
   orderBy: string | null;
@@ -55,6 +55,7 @@ export function RundownDrawing({ series, unit, safety, orderBy, arrivals, label,
             )}
           </g>
         ))}
+        {drawing.band !== '' && <path className="rundown-band" d={drawing.band} />}
         {drawing.missing !== '' && (
           <path className="rundown-missing" d={drawing.missing} fill="url(#rundown-missing)" />
         )}

@@ -3,15 +3,18 @@ import { useState } from 'react';
 import type { ArrivalLine } from '../../core/contract/stockroom.ts';
 import { dayName } from '../../core/stock/cover.ts';
 import { client, readTrouble } from '../app/client.ts';
-import { useChange } from '../app/queries.ts';
+import { useChange, useHabits } from '../app/queries.ts';
 import { Button, TextField } from '../parts/controls.tsx';
 import { Mark, TroubleNotice } from '../parts/notices.tsx';
+import { CameFields, cameOf, nothingCame } from './came.tsx';
 import { askWords, typedNumber, typedWords } from './words.ts';
 
 export function ArrivalItem({ arrival, named = false }: Readonly<{ arrival: ArrivalLine; named?: boolean }>) {
   const [open, setOpen] = useState(false);
   const [quantity, setQuantity] = useState(String(arrival.quantity));
   const [restComing, setRestComing] = useState(true);
+  const [came, setCame] = useState(nothingCame);
+  const { currency } = useHabits();
   const receive = useChange(client.stockroom.receive, ({ words }) => words);
   const cancel = useChange(client.stockroom.cancelOrder, ({ words }) => words);
   const trouble = receive.error ? readTrouble(receive.error) : null;
@@ -29,7 +32,10 @@ export function ArrivalItem({ arrival, named = false }: Readonly<{ arrival: Arri
           className="arrival-form"
           onSubmit={(event) => {
             event.preventDefault();
-            receive.mutate({ arrivalId: arrival.id, quantity: typedNumber(quantity), restComing: part && restComing });
+            receive.mutate({
+              ...{ arrivalId: arrival.id, quantity: typedNumber(quantity), restComing: part && restComing },
+              came: cameOf(came, currency),
+            });
           }}
         >
           <TextField
@@ -38,6 +44,12 @@ export function ArrivalItem({ arrival, named = false }: Readonly<{ arrival: Arri
             value={quantity}
             onChange={(event) => setQuantity(event.target.value)}
             trouble={trouble?.field === 'quantity' ? trouble.sentence : undefined}
+          />
+          <CameFields
+            draft={came}
+            onDraft={setCame}
+            shelfLifeDays={null}
+            trouble={(field) => (trouble?.field === field ? trouble.sentence : undefined)}
           />
           {part && (
             <label className="arrival-rest">
@@ -67,7 +79,7 @@ export function ArrivalItem({ arrival, named = false }: Readonly<{ arrival: Arri
           </Button>
         </div>
       )}
-      {receive.error && trouble?.field !== 'quantity' && <TroubleNotice error={receive.error} />}
+      {receive.error && !/^(quantity|came\.)/.test(trouble?.field ?? '') && <TroubleNotice error={receive.error} />}
       {cancel.error && <TroubleNotice error={cancel.error} />}
     </div>
   );

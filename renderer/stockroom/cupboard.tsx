@@ -117,6 +117,11 @@ function Row({ line, horizonDays, open, tabbable }: RowProps) {
           <strong>{daysWords(line, horizonDays)}</strong> <span className="standing-words">{standingWords(line)}</span>
         </span>
         <CoverBar line={line} horizonDays={horizonDays} />
+        {line.substitutes.map(({ materialId, name, onHand, unit }) => (
+          <span key={materialId} className="soft small would-do">
+            {name} would do, {quantityWords(onHand, unit)} on hand
+          </span>
+        ))}
       </td>
       <td className="number">{quantityWords(line.onHand, material.unit)}</td>
       <td className="cupboard-wide">{promisedWords(line)}</td>

@@ -1,13 +1,15 @@
 /** The ledger of a material: what came and went, with what stood there after each, and the answer to a line that was wrong. */
 import { useState } from 'react';
-import type { LedgerLine, MaterialDetail } from '../../core/contract/stockroom.ts';
+import type { LedgerLine, LotLine, MaterialDetail } from '../../core/contract/stockroom.ts';
 import { fromMillionths, toMillionths } from '../../core/stock/ledger.ts';
 import type { Material, MovementKind } from '../../core/stock/material.ts';
 import { client, readTrouble } from '../app/client.ts';
 import { useChange, useHabits } from '../app/queries.ts';
-import { Button, TextField } from '../parts/controls.tsx';
+import { Button, SelectField, TextField } from '../parts/controls.tsx';
 import { TroubleNotice } from '../parts/notices.tsx';
 import { clockWords, dayWords } from '../parts/words.ts';
+import { CameFields, cameOf, nothingCame } from './came.tsx';
+import { lotDay } from './lots.tsx';
 import { askWords, typedNumber, typedWords } from './words.ts';
 
 const kinds: readonly Readonly<{ kind: MovementKind; words: string; done: string; asks: string }>[] = [
@@ -17,16 +19,23 @@ const kinds: readonly Readonly<{ kind: MovementKind; words: string; done: string
   { kind: 'counted', words: 'Counted', done: 'counted', asks: 'is there' },
 ];
 
-export function MovementForm({ material, onHand }: Readonly<{ material: Material; onHand: number }>) {
+type FormProps = Readonly<{ material: Material; onHand: number; lots: readonly LotLine[] }>;
+
+export function MovementForm({ material, onHand, lots }: FormProps) {
+  const { currency } = useHabits();
   const [kind, setKind] = useState<MovementKind>('out');
   const [quantity, setQuantity] = useState('');
   const [reason, setReason] = useState('');
+  const [picked, setPicked] = useState('');
+  const [came, setCame] = useState(nothingCame);
   const add = useChange(client.stockroom.addMovement, ({ words }) => words);
   const trouble = add.error ? readTrouble(add.error) : null;
   const at = (field: string) => (trouble?.field === field ? trouble.sentence : undefined);
   const asks = kinds.find((one) => one.kind === kind)!.asks;
   const counted = kind === 'counted' ? typedNumber(quantity) : Number.NaN;
-  const difference = fromMillionths(toMillionths(counted) - toMillionths(onHand));
+  const named = lots.filter((lot) => lot.id !== null && lot.quantity > 0);
+  const lot = kind === 'in' ? undefined : named.find(({ id }) => id === picked);
+  const difference = fromMillionths(toMillionths(counted) - toMillionths(lot?.quantity ?? onHand));
   return (
     <section aria-label="A line for the ledger">
       <h3>Enter in the ledger</h3>
@@ -35,9 +44,15 @@ export function MovementForm({ material, onHand }: Readonly<{ material: Material
         onSubmit={(event) => {
           event.preventDefault();
           add.mutate(
-            { materialId: material.id, kind, quantity: typedNumber(quantity), reason },
+            {
+              ...{ materialId: material.id, kind, quantity: typedNumber(quantity), reason },
+              ...(lot?.id ? { lotId: lot.id } : {}),
+              ...(kind === 'in' ? { came: cameOf(came, currency) } : {}),
+            },
             {
               onSuccess: () => {
+                setCame(nothingCame);
+                setPicked('');
                 setQuantity('');
                 setReason('');
               },
@@ -86,11 +101,28 @@ export function MovementForm({ material, onHand }: Readonly<{ material: Material
             trouble={at('reason')}
           />
         </div>
+        {kind === 'in' && (
+          <CameFields draft={came} onDraft={setCame} shelfLifeDays={material.shelfLifeDays} trouble={at} />
+        )}
+        {kind !== 'in' && named.length > 0 && (
+          <SelectField
+            name="Lot"
+            value={lot?.id ?? ''}
+            onChange={(event) => setPicked(event.target.value)}
+            options={[
+              { value: '', words: kind === 'counted' ? 'all lots together' : 'the first to expire first' },
+              ...named.map((one) => ({
+                value: one.id ?? '',
+                words: `${lotDay(one.receivedOn)}${one.number === '' ? '' : `, no. ${one.number}`}: ${typedWords(one.quantity, material.unit)}`,
+              })),
+            ]}
+          />
+        )}
         <Button look="main" type="submit" disabled={add.isPending || quantity.trim() === ''}>
           Enter
         </Button>
       </form>
-      {add.error && trouble?.field !== 'quantity' && trouble?.field !== 'reason' && <TroubleNotice error={add.error} />}
+      {add.error && !/^(quantity|reason|came\.)/.test(trouble?.field ?? '') && <TroubleNotice error={add.error} />}
     </section>
   );
 }
@@ -145,6 +177,13 @@ function LedgerItem({ line, unit, answering, onAnswer }: ItemProps) {
       <span>
         {done}
         {line.book !== '' && <> for {line.book}</>}
+        {line.made !== '' && <> into {line.made}</>}
+        {line.lot !== '' && <span className="soft"> {line.lot}</span>}
+        {line.answers !== null && (
+          <span className="small stock-working">
+            Answers the line of {dayWords(line.answers, timeZone)} {clockWords(line.answers, timeZone)}
+          </span>
+        )}
         {line.reason !== '' && <span className="soft small stock-working">{line.reason}</span>}
         {!line.closed && !answering && (
           <Button

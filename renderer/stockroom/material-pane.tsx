@@ -13,8 +13,13 @@ import { moneyWords } from '../parts/words.ts';
 import { useWidth } from '../shelf/width.ts';
 import { ArrivalItem } from './arrivals.tsx';
 import { StandingMark } from './cupboard.tsx';
+import { HazardSheet } from './hazard-sheet.tsx';
+import { Instead, WouldDo } from './instead.tsx';
 import { Ledger, MovementForm } from './ledger.tsx';
+import { Lots } from './lots.tsx';
+import { Making } from './making.tsx';
 import { MaterialForm } from './material-form.tsx';
+import { Prices } from './prices.tsx';
 import { quantityWords, typedWords } from './words.ts';
 
 export function MaterialPane({ id }: Readonly<{ id: string }>) {
@@ -63,6 +68,7 @@ export function MaterialPane({ id }: Readonly<{ id: string }>) {
           <p className={`standing-sentence standing-${cover.state}`}>
             <StandingMark line={data} /> <span>{cover.sentence}</span>
           </p>
+          {data.substitutes.length > 0 && <WouldDo substitutes={data.substitutes} />}
           {data.keeping !== null && <Caution sentence={data.keeping} />}
           <Rundown detail={data} />
           <Facts detail={data} />
@@ -75,9 +81,13 @@ export function MaterialPane({ id }: Readonly<{ id: string }>) {
               ))}
             </section>
           )}
-          <MovementForm key={material.id} material={material} onHand={data.onHand} />
+          <Lots detail={data} />
+          <MovementForm key={material.id} material={material} onHand={data.onHand} lots={data.lots} />
+          <Making key={`made ${material.id}`} detail={data} />
           {data.promises.length > 0 && <Promises detail={data} />}
           <Ledger detail={data} />
+          <Prices key={`prices ${material.id}`} detail={data} />
+          <Instead key={`instead ${material.id}`} detail={data} />
         </>
       )}
     </article>
@@ -104,6 +114,7 @@ function Rundown({ detail }: Readonly<{ detail: MaterialDetail }>) {
           width={width}
         />
       )}
+      {detail.range !== null && <p className="soft small">{detail.range}</p>}
       {detail.promised.treatments > 0 && (
         <p className="soft small">
           Not in the picture, having no day yet: {quantityWords(detail.promised.treatments, material.unit)} for agreed
@@ -170,6 +181,14 @@ function Facts({ detail }: Readonly<{ detail: MaterialDetail }>) {
           <dt>From</dt>
           <dd>{material.supplier || 'no supplier named'}</dd>
         </div>
+        {material.hazardSheet !== '' && (
+          <div className="stock-fact-long">
+            <dt>Safety</dt>
+            <dd>
+              <HazardSheet address={material.hazardSheet} of={material.name} />
+            </dd>
+          </div>
+        )}
       </dl>
       <p className="soft small">
         {safety > 0 && `${quantityWords(safety, unit)}. `}

@@ -10,6 +10,9 @@ import { Button } from '../parts/controls.tsx';
 import { Mark, TroubleNotice } from '../parts/notices.tsx';
 import { moneyWords } from '../parts/words.ts';
 import { ArrivalItem } from './arrivals.tsx';
+import { HazardSheet } from './hazard-sheet.tsx';
+import { WouldDo } from './instead.tsx';
+import { Terms } from './supplier-terms.tsx';
 import { typedNumber, typedWords } from './words.ts';
 
 export function Orders() {
@@ -22,7 +25,7 @@ export function Orders() {
       </p>
     );
   }
-  const { suppliers, arriving, currency, rules } = orders.data;
+  const { suppliers, arriving, currency, rules, terms } = orders.data;
   return (
     <div className="orders">
       {suppliers.length === 0 && (
@@ -34,6 +37,7 @@ export function Orders() {
         <Supplier key={order.supplier} order={order} currency={currency} />
       ))}
       <Arriving arriving={arriving} />
+      <Suppliers terms={terms.filter(({ name }) => !suppliers.some(({ supplier }) => supplier === name))} />
       <details className="orders-rules">
         <summary>What these days and sizes rest on</summary>
         <ul>
@@ -43,6 +47,44 @@ export function Orders() {
         </ul>
       </details>
     </div>
+  );
+}
+
+/** Those nothing is to be ordered from now. */
+function Suppliers({ terms }: Readonly<{ terms: OrderList['terms'] }>) {
+  if (terms.length === 0) return null;
+  return (
+    <section aria-label="Other suppliers">
+      <h3>Other suppliers</h3>
+      {terms.map((one) => (
+        <div key={one.name} className="arrival">
+          <strong>{one.name}</strong>
+          <Terms terms={one} />
+        </div>
+      ))}
+    </section>
+  );
+}
+
+/** Which of the lines go in one parcel, and what that costs. */
+function Parcels({ order, currency }: Readonly<{ order: SupplierOrder; currency: string }>) {
+  return (
+    <ol className="parcels">
+      {order.parcels.map((parcel) => (
+        <li key={`${parcel.orderBy} ${parcel.materials.join()}`}>
+          <strong>
+            {order.parcels.length > 1 && `${parcel.materials.join(', ')}: `}
+            {parcel.orderBy === null ? 'whenever you like' : `order by ${dayName(parcel.orderBy)}`},{' '}
+            {moneyWords(parcel.goodsMinor + parcel.postageMinor, currency)} with postage
+          </strong>
+          {parcel.words.map((sentence) => (
+            <span key={sentence} className="small stock-working">
+              {sentence}
+            </span>
+          ))}
+        </li>
+      ))}
+    </ol>
   );
 }
 
@@ -75,6 +117,8 @@ function Supplier({ order, currency }: Readonly<{ order: SupplierOrder; currency
           {Number.isFinite(total) && <>; {moneyWords(total, currency)} in all</>}
         </p>
       </div>
+      <Terms terms={order.terms} />
+      {order.parcels.length > 0 && <Parcels order={order} currency={currency} />}
       <ul className="order-lines">
         {order.lines.map((line) => (
           <li key={line.material.id}>
@@ -83,6 +127,15 @@ function Supplier({ order, currency }: Readonly<{ order: SupplierOrder; currency
               <span className="small stock-working">
                 <Mark kind={line.advice.late ? 'harm' : line.advice.orderBy === null ? 'waiting' : 'caution'} />{' '}
                 {line.because}
+              </span>
+              <span className="small">
+                <WouldDo substitutes={line.substitutes} />
+              </span>
+              <span className="soft small order-keep">
+                {line.material.place !== '' && <span>Its place: {line.material.place}. </span>}
+                {line.material.hazardSheet !== '' && (
+                  <HazardSheet address={line.material.hazardSheet} of={line.material.name} />
+                )}
               </span>
             </span>
             <span className="order-packs">

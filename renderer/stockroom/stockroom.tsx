@@ -10,6 +10,7 @@ import { Button } from '../parts/controls.tsx';
 import { saveFile } from '../parts/files.ts';
 import { EmptyRoom, Notice, TroubleNotice } from '../parts/notices.tsx';
 import { Cupboard } from './cupboard.tsx';
+import { Expiring } from './lots.tsx';
 import { MaterialForm } from './material-form.tsx';
 import { MaterialPane } from './material-pane.tsx';
 import { Orders } from './orders.tsx';
@@ -38,6 +39,7 @@ export function StockroomRoom() {
         ) : (
           <>
             <Head stock={stock.data} view={view} onView={setView} />
+            {view === 'cupboard' && <Expiring stock={stock.data} />}
             {view === 'cupboard' ? <Cupboard stock={stock.data} current={id} /> : <Orders />}
             <TakeAway view={view} />
           </>
@@ -126,6 +128,12 @@ function TakeAway({ view }: Readonly<{ view: View }>) {
           </Button>
           <Button look="quiet" onClick={csv('movements')}>
             Ledger as CSV
+          </Button>
+          <Button look="quiet" onClick={csv('lots')}>
+            Lots as CSV
+          </Button>
+          <Button look="quiet" onClick={csv('prices')}>
+            Prices as CSV
           </Button>
         </>
       ) : (
