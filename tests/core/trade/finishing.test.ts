@@ -11,6 +11,7 @@ import {
   strengthLeft,
 } from '../../../core/trade/adhesive.ts';
 import { measureBox } from '../../../core/trade/box.ts';
+import { batchForDay, readJobs } from '../../../core/trade/day-batch.ts';
 import { dividePanels, fitLettering, type GlyphWidths, goldBooks, goldForArea } from '../../../core/trade/panels.ts';
 import { quote } from '../../../core/trade/quotation.ts';
 
@@ -171,7 +172,27 @@ describe('adhesives', () => {
     expect(must(adhesiveForArea(1e6, 100)).grams).toBeCloseTo(400 / 3, 9);
   });
 
+  test('a day of two linings 200 x 50 mm and a board 250 x 400 mm, half lost, thinned one to one: 24 g to brush on are 12 cooked', () => {
+    const jobs = must(readJobs('Linings: 200 x 50 mm, 2\n\n250 × 400', 'mm'));
+    expect(jobs.map(({ name, count }) => [name, count])).toEqual([
+      ['Linings', 2],
+      ['surface 2', 1],
+    ]);
+    const habits = { recipe: 'wheat paste', waterParts: 1, lostShare: 0.5, leastG: 10, madeOn: '2028-02-25' } as const;
+    const day = must(batchForDay(jobs, habits));
+    // 0.12 m² at 100 g/m² are 12 g on the work, 24 with what is lost, 12 of them cooked: 10.5 mL of water and 1.5 g.
+    expect([day.wetG, day.cookedG, day.leftOverG]).toEqual([24, 12, 0].map((grams) => expect.closeTo(grams, 9)));
+    expect(day.batch.dryG + day.batch.waterMl).toBeCloseTo(12, 9);
+    // A week to 20 days (Metropolitan Museum; Harvard 1995), over a leap day.
+    expect(day.goodUntil).toEqual(['2028-03-03', '2028-03-16']);
+    const least = must(batchForDay(jobs, { ...habits, leastG: 60, madeOn: '' }));
+    expect([least.cookedG, least.leftOverG, least.goodUntil]).toEqual([60, expect.closeTo(48, 9), null]);
+  });
+
   test.each([
+    [() => readJobs('', 'mm')],
+    [() => readJobs('Linings: wide', 'mm')],
+    [() => readJobs('200 x 50 mm, 0', 'mm')],
     [() => dilute(2, 5, 100)],
     [() => dilute(5, 2, 0)],
     [() => batchFromWater('wheat paste', 0)],
