@@ -5,7 +5,7 @@
 import type { Level } from '../book/book.ts';
 import type { Result } from '../result.ts';
 import { ok, refuse } from '../result.ts';
-import { type BenchTool, toolResources } from '../schedule/bench-week.ts';
+import { type BenchTool, nearestStart, type Pin, toolResources } from '../schedule/bench-week.ts';
 import type { Calendar, Demand, Pool, Problem, Resource, Task } from '../schedule/problem.ts';
 import type { Attention, Step } from '../treatment/treatment.ts';
 import { learnerMinutes, rankOf } from './pace.ts';
@@ -54,8 +54,13 @@ const calendar = 'teaching';
 /** Learners a tutor can keep an eye on at once; standing beside one takes all of it. Common practice, no source. */
 export const eyesOfTutor = 4;
 
+/** One thing of the week, whichever plan holds it: the demonstration of an operation, or its hand-work on a copy. */
+export function pinKey(task: Readonly<{ copyId: string | null; operationId: string }>): string {
+  return task.copyId === null ? demonstrationId(task.operationId) : `${task.operationId} on ${task.copyId}`;
+}
+
 /**
- * Builds the problem. Demonstrations of operations that nobody does are left out. Refuses a course without hours, without a tutor where
+ * Builds the problem. What is pinned, by `pinKey`, goes to the nearest minute at which its work finds room. Demonstrations of operations that nobody does are left out. Refuses a course without hours, without a tutor where
  * somebody must stand beside, or without a tool that a step needs, naming the step.
  */
 export function courseWeek(
@@ -64,6 +69,7 @@ export function courseWeek(
   works: readonly CourseWork[],
   demonstrations: readonly Demonstration[],
   tools: readonly BenchTool[],
+  pins: ReadonlyMap<string, Pin> = new Map(),
 ): Result<CourseWeek> {
   const longestWindow = Math.max(0, ...frame.teaching.map((window) => window.to - window.from));
   if (longestWindow === 0) return refuse('The course has no teaching hours yet.', 'dayHours');
@@ -80,7 +86,10 @@ export function courseWeek(
   const toShow = demonstrations.filter(({ minutes, operationId }) => minutes > 0 && used.has(operationId));
   for (const { demonstration, release } of spread(toShow, frame.days)) {
     shown.add(demonstration.operationId);
-    tasks.push({ ...demonstrationTask(demonstration, people, longestWindow), release });
+    const task = { ...demonstrationTask(demonstration, people, longestWindow), release };
+    const put = pinnedAt(frame, task, pins.get(task.id));
+    if (!put.ok) return put;
+    tasks.push(put.value);
     meanings.push({
       task: demonstrationId(demonstration.operationId),
       kind: 'demonstration',
@@ -102,7 +111,10 @@ export function courseWeek(
         ...(shown.has(step.operationId) ? [demonstrationId(step.operationId)] : []),
       ];
       const meaning = { personId: work.personId, copyId: work.copyId, operationId: step.operationId };
-      tasks.push(handsTask(id, work, step, before, { longestWindow, crowded, goal: step.wait ? noGoal : goal }));
+      const task = handsTask(id, work, step, before, { longestWindow, crowded, goal: step.wait ? noGoal : goal });
+      const put = pinnedAt(frame, task, pins.get(pinKey(meaning)));
+      if (!put.ok) return put;
+      tasks.push(put.value);
       meanings.push({ ...meaning, task: id, kind: 'hands', position: meanings.length, label: step.name });
       previous = id;
       if (!step.wait) continue;
@@ -127,6 +139,17 @@ export function courseWeek(
     },
     tasks: meanings,
   });
+}
+
+/** The task where a person wants it, or as near as the hours allow; refuses a way in which there are no hours. */
+function pinnedAt(frame: CourseFrame, task: Task, wanted: Pin | undefined): Result<Task> {
+  if (wanted === undefined) return ok(task);
+  const pinned = nearestStart(frame.teaching, task, wanted, frame.now);
+  if (pinned === null) {
+    const way = wanted.least === undefined ? 'earlier' : 'later';
+    return refuse(`For ${task.label} there is no room ${way} in the teaching hours.`, 'startAt');
+  }
+  return ok({ ...task, release: null, pinned });
 }
 
 /** Longer than this in one day nobody watches well. Common practice, no source. */

@@ -3,12 +3,13 @@ import type { CourseFrame, PersonInput } from '../../core/contract/course.ts';
 import { whyNot } from '../../core/course/eligible.ts';
 import { operationName } from '../../core/course/names.ts';
 import { type Result, refuse } from '../../core/result.ts';
-import { operationById } from '../../core/treatment/library.ts';
 import { readSurveyed } from '../store/books.ts';
 import { copiesOf, courseById, peopleOf, personById, plansOf, syllabusOf, taskIdsOf } from '../store/course.ts';
+import { libraryOf } from '../store/operations.ts';
 import { course, courseCopy, person, plan, planTask, syllabusItem } from '../store/schema.ts';
 import type { Change, Workshop } from '../store/workshop.ts';
 import { learnersOf, readCourse } from './course-facts.ts';
+import { copyProgramme, letCourseGo, letGo } from './course-people-changes.ts';
 
 type SaveCourse = CourseFrame & Readonly<{ id?: string | undefined; copyOf?: string | undefined }>;
 
@@ -33,6 +34,7 @@ export function saveCourse(store: Workshop, input: SaveCourse): Result<string> {
     for (const { id: _, ...item } of copyOf === undefined ? [] : syllabusOf(store.db, copyOf)) {
       change.insert(syllabusItem, { ...item, courseId });
     }
+    if (copyOf !== undefined) copyProgramme(store, change, copyOf, courseId);
     return courseId;
   });
 }
@@ -48,7 +50,11 @@ export function removeCourse(store: Workshop, id: string): Result<Readonly<{ tit
     }
     for (const row of copiesOf(store.db, id)) change.remove(courseCopy, row.id);
     for (const row of syllabusOf(store.db, id)) change.remove(syllabusItem, row.id);
-    for (const row of peopleOf(store.db, id)) change.remove(person, row.id);
+    for (const row of peopleOf(store.db, id)) {
+      letGo(store, change, row.id);
+      change.remove(person, row.id);
+    }
+    letCourseGo(store, change, id);
     change.remove(course, id);
     return { title: found.title };
   });
@@ -62,7 +68,7 @@ export function savePerson(store: Workshop, input: SavePerson): Result<string> {
     ...new Set(list.map((word) => word.trim()).filter((word) => word !== '')),
   ];
   const row = { ...typed, wishes: words(typed.wishes), allergies: words(typed.allergies) };
-  const unknown = row.wishes.find((wish) => operationById(wish) === undefined);
+  const unknown = row.wishes.find((wish) => libraryOf(store.db).byId(wish) === undefined);
   if (unknown !== undefined) return refuse(`“${unknown}” is no operation of this bench.`, 'wishes');
   const label = id === undefined ? `Enrol ${row.name}` : `Change ${row.name}`;
   return store.write(label, (change) => {
@@ -83,6 +89,7 @@ export function removePerson(store: Workshop, id: string): Result<string> {
     for (const planId of plansOf(store.db, found.courseId)) {
       for (const taskId of taskIdsOf(store.db, planId, id)) change.remove(planTask, taskId);
     }
+    letGo(store, change, id);
     change.remove(person, id);
     return found.courseId;
   });
@@ -101,7 +108,7 @@ export function setSyllabus(store: Workshop, courseId: string, items: readonly I
   if (!found) return refuse('This course is not there any more.', 'courseId');
   const twice = items.find((item, index) => items.findIndex((one) => one.operationId === item.operationId) < index);
   if (twice) return refuse(`“${operationName(twice.operationId)}” stands in the syllabus twice.`, 'items');
-  const unknown = items.find((item) => operationById(item.operationId) === undefined);
+  const unknown = items.find((item) => libraryOf(store.db).byId(item.operationId) === undefined);
   if (unknown) return refuse(`“${unknown.operationId}” is no operation of this bench.`, 'items');
   const before = new Map(syllabusOf(store.db, courseId).map((row) => [row.operationId, row]));
   return store.write(`Set the syllabus of ${found.title}`, (change) => {
