@@ -12,7 +12,7 @@ import type {
 } from '../../core/contract/offcuts.ts';
 import type { Wanted } from '../../core/cutting/stock.ts';
 import { assert, ok, type Result, refuse } from '../../core/result.ts';
-import { labOfWords } from '../../core/salvage/colour.ts';
+import { labOfWords } from '../../core/salvage/colour-words.ts';
 import { type Repair, withoutPoints } from '../../core/salvage/match.ts';
 import { type DrawerPiece, type Lab, type PieceKind, pieceKinds } from '../../core/salvage/piece.ts';
 import type { CutterAnswer, CutterInput } from '../engines/cutter-worker.ts';

@@ -1,7 +1,8 @@
 /** What there is to cut from, and which of it will do for which book. */
 import type { PartToCut, PieceLine } from '../../core/contract/offcuts.ts';
 import type { Grain, Stock, Wanted } from '../../core/cutting/stock.ts';
-import { colourDifference, labOfWords } from '../../core/salvage/colour.ts';
+import { colourDifference } from '../../core/salvage/colour.ts';
+import { labOfWords } from '../../core/salvage/colour-words.ts';
 import type { Lab, PieceKind } from '../../core/salvage/piece.ts';
 import type { Material } from '../../core/stock/material.ts';
 import { readSurveyed } from '../store/books.ts';

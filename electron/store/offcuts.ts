@@ -3,7 +3,7 @@ import { and, desc, eq, inArray, isNotNull, isNull, or } from 'drizzle-orm';
 import { alias } from 'drizzle-orm/sqlite-core';
 import type { GrainPattern } from '../../core/book/book.ts';
 import type { PieceLine } from '../../core/contract/offcuts.ts';
-import { labOfWords } from '../../core/salvage/colour.ts';
+import { labOfWords } from '../../core/salvage/colour-words.ts';
 import type { PieceKind } from '../../core/salvage/piece.ts';
 import type { MaterialNeed } from '../../core/stock/material.ts';
 import type { Step } from '../../core/treatment/treatment.ts';

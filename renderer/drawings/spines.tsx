@@ -2,8 +2,10 @@
 import type { KeyboardEvent } from 'react';
 import { memo } from 'react';
 import type { Binding, GrainPattern } from '../../core/book/book.ts';
-import { type Cloth, clothOf, inCss } from './cloth.ts';
+import { labOfCovering } from '../../core/salvage/colour-words.ts';
+import type { Lab } from '../../core/salvage/piece.ts';
 import { GrainPatterns, grainFill } from './grains.tsx';
+import { inCss } from './lab.ts';
 import './spines.css';
 
 export type Spine = Readonly<{
@@ -95,7 +97,7 @@ export function SpineBand({ spines, current, width, label, onOpen }: Props) {
 type FaceProps = Readonly<{ spine: Spine; width: number; height: number }>;
 
 const SpineFace = memo(function SpineFace({ spine, width, height }: FaceProps) {
-  const cloth = clothOf(spine.colour, spine.binding);
+  const cloth = labOfCovering(spine.colour, spine.binding);
   const measured = spine.heightMm !== null && spine.thicknessMm !== null;
   const leather = spine.binding?.endsWith('leather') ?? false;
   const sewn = spine.binding === 'unbound' || spine.binding === 'paper wrappers';
@@ -131,7 +133,7 @@ function bandsOf(width: number, height: number): string {
     .join('');
 }
 
-type LetteringProps = Readonly<{ title: string; width: number; height: number; cloth: Cloth }>;
+type LetteringProps = Readonly<{ title: string; width: number; height: number; cloth: Lab }>;
 
 /** Reads from the head down. A spine too thin for letters has none, as in life; its name is said and listed. */
 function Lettering({ title, width, height, cloth }: LetteringProps) {
@@ -141,7 +143,7 @@ function Lettering({ title, width, height, cloth }: LetteringProps) {
   if (size < leastLetters) return null;
   return (
     <text
-      className={cloth.lightness < 0.62 ? 'spine-title spine-gilt' : 'spine-title spine-ink'}
+      className={cloth[0] < darkBelow ? 'spine-title spine-gilt' : 'spine-title spine-ink'}
       transform={`translate(${width / 2 - size * 0.32} 7) rotate(90)`}
       fontSize={size}
     >
@@ -150,6 +152,8 @@ function Lettering({ title, width, height, cloth }: LetteringProps) {
   );
 }
 
+/** L* under which gilt stands out better than ink. Common practice, no source. */
+const darkBelow = 56;
 /** Smaller cannot be read. Common practice, no source. */
 const leastLetters = 7;
 /** A letter of the serif is about so wide, as a share of its size. */

@@ -2,7 +2,7 @@
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import type { DonorLine } from '../../core/contract/offcuts.ts';
-import { labOfWords } from '../../core/salvage/colour.ts';
+import { labOfWords } from '../../core/salvage/colour-words.ts';
 import { type PieceKind, pieceKinds } from '../../core/salvage/piece.ts';
 import type { Yield } from '../../core/salvage/yields.ts';
 import { bladeCaution, dustCaution } from '../../core/treatment/operations-basic.ts';

@@ -1,6 +1,7 @@
 /** A piece as it looks: its colour, its grain pattern, to scale with its neighbours, and which way the grain runs. */
 import type { PieceLine } from '../../core/contract/offcuts.ts';
 import { GrainPatterns, grainFill } from '../drawings/grains.tsx';
+import { inCss } from '../drawings/lab.ts';
 import '../drawings/spines.css';
 
 type Shown = Pick<PieceLine, 'heightMm' | 'widthMm' | 'grain' | 'shownLab' | 'lab' | 'pattern'>;
@@ -28,7 +29,7 @@ export function Swatch({ piece, scale, most }: Readonly<{ piece: Shown; scale: n
           className={piece.lab === null ? 'swatch-cloth swatch-guessed' : 'swatch-cloth'}
           width={width}
           height={height}
-          fill={labInCss(piece.shownLab)}
+          fill={piece.shownLab === null ? 'var(--paper-sunken)' : inCss(piece.shownLab)}
         />
         <rect width={width} height={height} fill={grainFill(piece.pattern)} />
         {piece.grain !== null && arrow > 12 && (
@@ -41,9 +42,4 @@ export function Swatch({ piece, scale, most }: Readonly<{ piece: Shown; scale: n
       </g>
     </svg>
   );
-}
-
-/** CSS knows Lab under D50 by itself. */
-function labInCss(lab: PieceLine['lab']): string {
-  return lab === null ? 'var(--paper-sunken)' : `lab(${lab[0]} ${lab[1]} ${lab[2]})`;
 }

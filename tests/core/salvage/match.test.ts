@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { bandOf, colourDifference, labOfWords } from '../../../core/salvage/colour.ts';
+import { bandOf, colourDifference } from '../../../core/salvage/colour.ts';
+import { labOfWords } from '../../../core/salvage/colour-words.ts';
 import { type Match, matchTogether, type Repair, rankPieces, withoutPoints } from '../../../core/salvage/match.ts';
 import type { DrawerPiece } from '../../../core/salvage/piece.ts';
 import { loadSolver } from '../../../electron/engines/highs.ts';
