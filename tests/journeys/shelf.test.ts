@@ -1,5 +1,6 @@
 import { createRouterClient } from '@orpc/server';
 import type { Page } from 'playwright-core';
+import sharp from 'sharp';
 import { expect, test } from 'vitest';
 import { router } from '../../electron/desk/router.ts';
 import { putBooksOnShelf } from './books.ts';
@@ -103,6 +104,30 @@ test('a book is surveyed by keys, its treatment agreed, and both taken back with
   await page.keyboard.press('Control+Shift+z');
   await said(page, /^Done again: Note joints split/);
   await pane(page).getByRole('button', { name: 'Change joints split' }).waitFor();
+
+  // A photograph is added, a ring put round the damage by keys, and both stand in the record that goes with the book.
+  const buffer = await sharp({ create: { width: 480, height: 360, channels: 3, background: '#3f5a3a' } })
+    .jpeg()
+    .toBuffer();
+  const photographs = pane(page).locator('#pane-photographs');
+  await photographs.getByLabel('Add photographs').setInputFiles({ name: 'spine.jpg', mimeType: 'image/jpeg', buffer });
+  await photographs.getByRole('button', { name: 'Photograph: before' }).click();
+  const dialog = page.getByRole('dialog');
+  await dialog.getByRole('button', { name: 'Ring' }).click();
+  const move = dialog.getByRole('button', { name: 'Move ring 1' });
+  await move.focus();
+  await page.keyboard.press('Shift+ArrowDown');
+  await dialog.getByLabel('Words at ring 1').fill('split from the head');
+  await dialog.locator('.mark-words', { hasText: 'split from the head' }).waitFor();
+  await expectNoAxeFindings(page);
+  await dialog.getByRole('button', { name: 'Close' }).click();
+  await photographs.getByText('a mark').waitFor();
+  await photographs.getByRole('link', { name: 'Its treatment record' }).click();
+  const paper = page.getByRole('region', { name: 'How the record reads now' });
+  await paper.getByRole('img', { name: 'before treatment' }).waitFor();
+  await page.getByLabel('Condition after').fill('Opens freely.');
+  await paper.getByText('Opens freely.').waitFor();
+  await expectNoAxeFindings(page);
 });
 
 test('a hazard keeps a book from its treatment until somebody writes down what was decided', async () => {
