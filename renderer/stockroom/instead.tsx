@@ -14,12 +14,16 @@ export function WouldDo({ substitutes }: Readonly<{ substitutes: readonly Substi
   return substitutes.map(({ materialId, name, unit, onHand, spare, note }) => (
     <p key={materialId} className="would-do">
       <a href={addressOf('stockroom', materialId)}>{name}</a> would do: {quantityWords(onHand, unit)} on hand
-      {spare < onHand && (
-        <>, {spare > 0 ? `${quantityWords(spare, unit)} of it promised to nothing` : 'all of it promised'}</>
-      )}
+      {spareWords(onHand, spare, unit)}
       {note !== '' && <span className="soft">. {note}</span>}
     </p>
   ));
+}
+
+function spareWords(onHand: number, spare: number, unit: SubstituteLine['unit']): string {
+  if (spare <= 0) return ', all of it promised';
+  const free = quantityWords(spare, unit);
+  return free === quantityWords(onHand, unit) ? '' : `, ${free} of it promised to nothing`;
 }
 
 export function Instead({ detail }: Readonly<{ detail: MaterialDetail }>) {
@@ -48,7 +52,7 @@ export function Instead({ detail }: Readonly<{ detail: MaterialDetail }>) {
             </span>
             <Button
               look="quiet"
-              aria-label={`${line.name} would not do`}
+              aria-label={`It would not: ${line.name}`}
               onClick={() => keep(said.filter(({ materialId }) => materialId !== line.materialId))}
             >
               It would not

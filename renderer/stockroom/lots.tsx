@@ -74,7 +74,7 @@ function WriteOff({ lot, name }: Readonly<{ lot: LotLine; name: string }>) {
       <Button
         look="quiet"
         className="ledger-answer"
-        aria-label={`Write the lot off: ${name}`}
+        aria-label={`Write it off: ${name}`}
         disabled={waste.isPending}
         onClick={() => waste.mutate({ materialId, lotId, quantity, kind: 'wasted', reason: 'Past its best before' })}
       >

@@ -74,7 +74,7 @@ function Parcels({ order, currency }: Readonly<{ order: SupplierOrder; currency:
         <li key={`${parcel.orderBy} ${parcel.materials.join()}`}>
           <strong>
             {order.parcels.length > 1 && `${parcel.materials.join(', ')}: `}
-            {parcel.orderBy === null ? 'whenever you like' : `order by ${dayName(parcel.orderBy)}`},{' '}
+            {parcel.orderBy === null ? 'Whenever you like' : `Order by ${dayName(parcel.orderBy)}`},{' '}
             {moneyWords(parcel.goodsMinor + parcel.postageMinor, currency)} with postage
           </strong>
           {parcel.words.map((sentence) => (
