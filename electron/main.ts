@@ -2,6 +2,7 @@
 import { fileURLToPath } from 'node:url';
 import { app, dialog, ipcMain, Menu, type MessagePortMain, protocol, session } from 'electron';
 import { devicePace, openBrowserShell } from './browser.ts';
+import { keepBackups } from './desk/archive.ts';
 import type { Desk } from './desk/desk.ts';
 import { answerPhotograph } from './desk/photographs.ts';
 import { router } from './desk/router.ts';
@@ -44,6 +45,7 @@ async function open(): Promise<void> {
   const folders = usualFolders();
   const desk = makeDesk('desktop', folders);
   logStrays(desk);
+  keepBackups(desk);
   const page = readPageFiles(pageFolder);
   desk.sharing.serveWith(({ host, port, keys }) =>
     openBrowserShell({

@@ -59,6 +59,7 @@ async function serveBrowser(because: string, options: StartOptions): Promise<voi
   const { devicePace, openBrowserShell } = await import('./browser.ts');
   const { readPageFiles } = await import('./page-files.ts');
   const { router } = await import('./desk/router.ts');
+  const { keepBackups } = await import('./desk/archive.ts');
   const { closeDesk, logStrays, makeDesk, openFirst, usualFolders } = await import('./workplace.ts');
   console.log(because);
 
@@ -66,6 +67,7 @@ async function serveBrowser(because: string, options: StartOptions): Promise<voi
   const folders = usualFolders();
   const desk = makeDesk('browser', folders);
   logStrays(desk);
+  keepBackups(desk);
   let shell: BrowserShell | null = null;
   // From here on there may be an open database: Ctrl+C closes it before it ends the program.
   const close = () => {

@@ -50,7 +50,10 @@ export function backupsToKeep<B extends Backup>(backups: readonly B[], now: numb
   return backups.filter((backup) => keep.has(backup));
 }
 
-/** True when no copy is from the hour before now. Copies dated after now, by a clock that was wrong, count for nothing. */
-export function isBackupDue(backups: readonly Backup[], now: number): boolean {
-  return !backups.some(({ takenAt }) => takenAt <= now && takenAt > now - hourMs);
+/** How long a workshop that is being changed goes without a copy. */
+export const backupEveryMs = hourMs;
+
+/** True when no copy is from the last `everyMs`. Copies dated after now, by a clock that was wrong, count for nothing. */
+export function isBackupDue(backups: readonly Backup[], now: number, everyMs: number = backupEveryMs): boolean {
+  return !backups.some(({ takenAt }) => takenAt <= now && takenAt > now - everyMs);
 }

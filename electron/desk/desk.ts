@@ -17,6 +17,7 @@ import { contract } from '../../core/contract/contract.ts';
 import type { Result } from '../../core/result.ts';
 import type { Log } from '../log.ts';
 import type { Sharing } from '../sharing.ts';
+import { sayDiskTrouble } from '../store/trouble.ts';
 import type { Workshop } from '../store/workshop.ts';
 import { guardStream, isStream } from './stream.ts';
 import { readIssue } from './words.ts';
@@ -51,7 +52,7 @@ export function answer<T>(result: Result<T>, errors: Refusals): T {
 
 /** Other folders, and who is let in, are for whoever sits at the machine itself. */
 const onlyHere = ['workshop.create', 'workshop.open', 'workshop.openDemo', 'archive', 'sharing'];
-const forAnybody = ['sharing.status'];
+const forAnybody = ['sharing.status', 'archive.sheets'];
 
 function isOnlyHere(path: readonly string[]): boolean {
   const question = path.join('.');
@@ -94,6 +95,8 @@ function trouble(error: unknown, errors: Refusals, log: Log, where: string): unk
     }
   }
   if (error instanceof Error && error.name === 'AbortError') return error;
+  const disk = sayDiskTrouble(error);
+  if (disk !== null) return errors.REFUSED({ message: disk.sentence, data: {} });
   const number = log.defect(error, where);
   return new ORPCError('DEFECT', {
     status: 500,

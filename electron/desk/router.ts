@@ -4,13 +4,16 @@
  */
 import type { Router } from '@orpc/server';
 import type { contract } from '../../core/contract/contract.ts';
+import { archive } from './archive.ts';
 import { backlog } from './backlog.ts';
 import { bench } from './bench.ts';
 import { course } from './course.ts';
+import { coursePeople } from './course-people.ts';
 import { daybook } from './daybook.ts';
 import type { Desk } from './desk.ts';
 import { fates } from './fates.ts';
 import { offcuts } from './offcuts.ts';
+import { operations } from './operations.ts';
 import { photographs } from './photographs.ts';
 import { reckoner } from './reckoner.ts';
 import { record } from './record.ts';
@@ -23,14 +26,17 @@ import { workshop } from './workshop.ts';
 /** Complete: a room of the contract that nobody answers does not compile. */
 export const router: Router<typeof contract, Desk> = {
   workshop,
+  archive,
   shelf,
   takein,
+  operations,
   fates,
   backlog,
   bench,
   offcuts,
   stockroom,
   course,
+  coursePeople,
   daybook,
   reckoner,
   photographs,

@@ -26,6 +26,7 @@ export const workshop = {
   open: anywhere.open.handler(({ input, context, errors }) => {
     const folder = resolve(input.folder);
     if (isOpen(context, folder)) return statusOf(context);
+    letGoIfGone(context);
     return answer(
       enter(context, () => openWorkshop(folder, optionsOf(context))),
       errors,
@@ -52,7 +53,8 @@ export const workshop = {
   find: inside.find.handler(({ input, context }) => findAnything(context.store.db, input.words)),
 };
 
-function statusOf({ shell, version, suggestedFolder, place }: Desk): WorkshopStatus {
+/** What the page needs to know of the workshop that is open, if one is. */
+export function statusOf({ shell, version, suggestedFolder, place }: Desk): WorkshopStatus {
   const { workshop: open } = place;
   if (open === null) return { shell, version, open: null, suggestedFolder, undo: null, redo: null };
   const { habits, isDemo } = readHabits(open.db);
@@ -67,7 +69,7 @@ function statusOf({ shell, version, suggestedFolder, place }: Desk): WorkshopSta
 }
 
 /** Changes to another workshop; the one that is open stays open where the other cannot be had. */
-function enter(context: Desk, open: () => Result<Workshop>): Result<WorkshopStatus> {
+export function enter(context: Desk, open: () => Result<Workshop>): Result<WorkshopStatus> {
   const opened = open();
   if (!opened.ok) return opened;
   context.place.workshop?.close();
@@ -75,10 +77,18 @@ function enter(context: Desk, open: () => Result<Workshop>): Result<WorkshopStat
   return ok(statusOf(context));
 }
 
-function isOpen({ place }: Desk, folder: string): boolean {
-  return place.workshop !== null && existsSync(folder) && realpathSync(folder) === place.workshop.folder;
+/** A workshop whose folder went away while it was open holds nothing any more, and must not keep its own folder from being opened again. */
+function letGoIfGone({ place }: Desk): void {
+  if (place.workshop === null || place.workshop.isThere()) return;
+  place.workshop.close();
+  place.workshop = null;
 }
 
-function optionsOf({ now, log }: Desk) {
+function isOpen({ place }: Desk, folder: string): boolean {
+  const { workshop: open } = place;
+  return open !== null && existsSync(folder) && realpathSync(folder) === open.folder && open.isThere();
+}
+
+export function optionsOf({ now, log }: Desk) {
   return { now, note: log.note };
 }

@@ -58,6 +58,31 @@ export async function packWorkshop(
   }
 }
 
+/** Every table as CSV in one zip, held in memory: the words of a workshop without its pictures are small. */
+export async function packLists(folder: string): Promise<Uint8Array> {
+  const raw = new Database(join(folder, databaseName), { readonly: true, fileMustExist: true, timeout: 5000 });
+  try {
+    // One moment for all tables, whatever is written meanwhile.
+    raw.exec('BEGIN');
+    const zip = new ZipFile();
+    for (const { name } of tablesOf(raw)) {
+      if (isMachinery(name)) continue;
+      zip.addReadStreamLazy(`${name}.csv`, (give) => give(null, Readable.from(csvOf(raw, name))));
+    }
+    zip.end();
+    const chunks: Buffer[] = [];
+    for await (const chunk of zip.outputStream) chunks.push(chunk as Buffer);
+    return Buffer.concat(chunks);
+  } finally {
+    raw.close();
+  }
+}
+
+/** Nothing a person would look for in a list. */
+function isMachinery(table: string): boolean {
+  return table === 'journal_run' || table === 'book_number' || table === 'assessment';
+}
+
 type Found = Readonly<{ name: string; path: string; bytes: number }>;
 
 /** Everything in `photographs/` that is named as an original is; the rest is no photograph of this workshop and is told of. */

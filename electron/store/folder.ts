@@ -7,7 +7,7 @@ import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import type { Result } from '../../core/result.ts';
 import { ok, refuse } from '../../core/result.ts';
-import { newestBackup } from './backups.ts';
+import { listBackups } from './backups.ts';
 import { fileVersion } from './migrate.ts';
 import { findDamage } from './soundness.ts';
 import { sayDiskTrouble } from './trouble.ts';
@@ -104,9 +104,9 @@ function sayNewer(folder: string): Result<never> {
 }
 
 function sayDamaged(home: string, what: string): Result<never> {
-  const backup = newestBackup(home);
+  const [backup] = listBackups(home);
   const way =
-    backup === null
+    backup === undefined
       ? 'There is no backup in this folder; look for an earlier copy of it.'
       : `The newest backup is backups/${backup.name}; set workshop.sqlite aside and put a copy of the backup in its place.`;
   return refuse(`The workshop’s file in ${home} is damaged (${what}). Nothing was changed. ${way}`, 'folder');

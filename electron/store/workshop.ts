@@ -4,17 +4,18 @@
  * Reading goes through `db` (drizzle) or `raw`; both refuse to write. Changing goes through `write` alone, which journals every row
  * before and after, so that `undo` and `redo` work after a restart as well.
  */
-import { existsSync, mkdirSync, readdirSync, realpathSync, renameSync, rmSync } from 'node:fs';
+import { existsSync, mkdirSync, readdirSync, realpathSync, renameSync, rmSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
 import type { BetterSQLite3Database } from 'drizzle-orm/better-sqlite3';
 import { drizzle } from 'drizzle-orm/better-sqlite3';
 import { v7 as uuidv7 } from 'uuid';
+import { type BackupKind, isBackupDue } from '../../core/archive/backups.ts';
 import type { Habits, HistoryLine } from '../../core/contract/workshop.ts';
 import type { Result } from '../../core/result.ts';
 import { assert, ok, refuse } from '../../core/result.ts';
 import { keepAssessments } from './assessments.ts';
-import { backUp, isBackupDue } from './backups.ts';
+import { backUp, listBackups } from './backups.ts';
 import { applicationId, examine, findWorkshop, holdFolder, refuseUnwritable } from './folder.ts';
 import { isTimeZone } from './habits.ts';
 import { openJournal } from './journal.ts';
@@ -24,6 +25,7 @@ import { sweepOriginals } from './photographs.ts';
 import { workshop as workshopTable } from './schema.ts';
 import type { DerivedTable, JournalledTable } from './tables.ts';
 import { sayDiskTrouble } from './trouble.ts';
+import { keepUp } from './upkeep.ts';
 
 /** What reading needs of drizzle; writing is left to `write`. */
 export type Reader = Pick<
@@ -78,6 +80,13 @@ export type Workshop = Readonly<{
   onBooksTouched(callback: (bookIds: readonly string[], derived: Derived) => void): void;
   /** Works the derived rows of these books out anew, outside the journal; for a new version of the rules. */
   refresh(bookIds: readonly string[]): Result<void>;
+  /** Books still to be worked out by new rules or new operations, of how many; both 0 when all are. They show what was known before. */
+  upkeep(): Readonly<{ left: number; of: number }>;
+  /**
+   * False when the file is no longer where it was opened: the folder was moved or a stick pulled. Writing is refused then, because what goes
+   * to a file that has no name any more is lost.
+   */
+  isThere(): boolean;
   close(): void;
 }>;
 
@@ -98,6 +107,7 @@ const usualDay: readonly [number, number][] = [
   [9 * 60, 12 * 60 + 30],
   [13 * 60 + 30, 17 * 60],
 ];
+const dayMs = 86_400_000;
 const usualWeek = [usualDay, usualDay, usualDay, usualDay, usualDay, [], []].map((day) => [...day]);
 
 /**
@@ -123,8 +133,8 @@ export function openWorkshop(folder: string, options: OpenOptions = {}): Result<
   try {
     const version = examine(home, steps.length);
     if (!version.ok) return version;
-    if (version.value < steps.length) backUpAtRest(home, version.value, now());
-    else if (isBackupDue(home, now())) backUpIfRoom(home, version.value, now(), options.note);
+    if (version.value < steps.length) backUpAtRest(home, version.value, now(), 'before an update');
+    else if (isBackupDue(listBackups(home), now(), dayMs)) backUpIfRoom(home, version.value, now(), options.note);
     const connection = connect(home);
     raw = connection;
     migrate(connection, steps);
@@ -135,17 +145,41 @@ export function openWorkshop(folder: string, options: OpenOptions = {}): Result<
     const journal = openJournal(connection, now);
     const assessments = keepAssessments(db);
     journal.onBooksTouched(assessments.assessBooks);
-    const refreshed = journal.refresh(assessments.outdated());
-    if (!refreshed.ok) options.note?.(refreshed.refusal.sentence);
+    const upkeep = keepUp(journal, assessments, (words) => options.note?.(words));
+    upkeep.look();
     let closed = false;
     const close = () => {
       if (closed) return;
       closed = true;
+      upkeep.stop();
       connection.close();
       held.value.release();
     };
+    const file = join(home, 'workshop.sqlite');
+    const { ino, dev } = statSync(file);
+    const isThere = () => {
+      try {
+        const found = statSync(file);
+        return found.ino === ino && found.dev === dev;
+      } catch {
+        // A disk that does not answer has no file either.
+        return false;
+      }
+    };
+    const whereItWas = <T>(act: () => Result<T>): Result<T> => (isThere() ? act() : refuse(sayGone(home)));
     opened = true;
-    return ok({ folder: home, db, raw: connection, ...journal, close });
+    return ok({
+      folder: home,
+      db,
+      raw: connection,
+      ...journal,
+      write: (label, work) => whereItWas(() => upkeep.after(journal.write(label, work))),
+      undo: () => whereItWas(() => upkeep.after(journal.undo())),
+      redo: () => whereItWas(() => upkeep.after(journal.redo())),
+      upkeep: upkeep.state,
+      isThere,
+      close,
+    });
   } catch (error) {
     return refuseUnwritable(home, error);
   } finally {
@@ -155,6 +189,10 @@ export function openWorkshop(folder: string, options: OpenOptions = {}): Result<
       held.value.release();
     }
   }
+}
+
+function sayGone(home: string): string {
+  return `The folder ${home} is no longer there: was it moved, or the stick pulled out? Nothing of this change was kept; all before it was. Put the folder back and open the workshop again.`;
 }
 
 /** Makes a workshop in a folder that does not exist yet or is empty, and opens it. */
@@ -229,7 +267,7 @@ function makeFile(home: string, habits: NewWorkshop, steps: readonly Step[], now
 }
 
 /** Copies the file after what a killed process left in the log was brought into it, so that the file alone is the workshop. */
-function backUpAtRest(home: string, version: number, now: number): void {
+function backUpAtRest(home: string, version: number, now: number, kind: BackupKind): void {
   const raw = connect(home);
   try {
     const [folded] = raw.pragma('wal_checkpoint(TRUNCATE)') as readonly { busy: number }[];
@@ -237,7 +275,7 @@ function backUpAtRest(home: string, version: number, now: number): void {
   } finally {
     raw.close();
   }
-  backUp(home, version, now);
+  backUp(home, version, now, kind);
 }
 
 function connect(home: string): Database.Database {
@@ -257,7 +295,7 @@ function connect(home: string): Database.Database {
 /** The daily copy must not keep a person from their work: a full disk is only noted. */
 function backUpIfRoom(home: string, version: number, now: number, note: OpenOptions['note']): void {
   try {
-    backUpAtRest(home, version, now);
+    backUpAtRest(home, version, now, 'rolling');
   } catch (error) {
     const refusal = sayDiskTrouble(error);
     if (refusal === null) throw error;
