@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Browser, Page } from 'playwright-core';
+import sharp from 'sharp';
 import { build } from 'vite';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { buildShell } from '../../../electron/build.ts';
@@ -106,6 +107,26 @@ describe('the desktop window', () => {
     });
     expect(made).toMatchObject({ shell: 'desktop', open: { isDemo: true } });
     expect(existsSync(join(folder, 'Kettlestitch demo', 'workshop.sqlite'))).toBe(true);
+  });
+
+  test('keeps a photograph and shows it in the page, and none that is not kept', async () => {
+    const picture = sharp({ create: { width: 800, height: 600, channels: 3, background: '#345' } });
+    const base64 = (await picture.jpeg().toBuffer()).toString('base64');
+    const sizes = await page.evaluate(async (bytes) => {
+      const { client } = (window as never as Probed).probe;
+      const { rows } = await client.shelf.list({ words: '', filter: {}, sort: 'attention', offset: 0, limit: 1 });
+      const subject = { kind: 'book', bookId: rows[0]?.id ?? '' } as const;
+      const added = { subject, fileName: 'spine.jpg', base64: bytes, stage: 'before', caption: '' } as const;
+      const { hash } = await client.photographs.add(added);
+      const widthOf = async (address: string) => {
+        const image = new Image();
+        image.src = address;
+        await image.decode().catch(() => undefined);
+        return image.naturalWidth;
+      };
+      return [await widthOf(`/photographs/${hash}/small`), await widthOf(`/photographs/${'0'.repeat(64)}/small`)];
+    }, base64);
+    expect(sizes).toEqual([360, 0]);
   });
 
   test('gives no second port to whoever asks again', async () => {
