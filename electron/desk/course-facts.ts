@@ -3,6 +3,7 @@ import type { AllocationProblem } from '../../core/course/allocation-model.ts';
 import { ownMinutes, practiceCopy } from '../../core/course/copy.ts';
 import { excusedFrom, type Learner, type PracticeCopy } from '../../core/course/eligible.ts';
 import { operationName } from '../../core/course/names.ts';
+import { sittingsOn, type Talk, talkKinds } from '../../core/course/programme.ts';
 import type { CourseWork, Demonstration, CourseFrame as Frame } from '../../core/course/timetable.ts';
 import { assert, ok, type Result, refuse } from '../../core/result.ts';
 import { minuteOf, openWindows, originOf } from '../../core/schedule/calendar.ts';
@@ -20,6 +21,8 @@ import {
   type SyllabusRow,
   syllabusOf,
 } from '../store/course.ts';
+import { talksOf } from '../store/course-people.ts';
+import { pairsRuledOut, ruinedCopies } from '../store/course-plan.ts';
 import { readHabits } from '../store/habits.ts';
 import { placeNames } from '../store/places.ts';
 import { remainingSteps } from '../store/remaining.ts';
@@ -51,6 +54,8 @@ export type CourseFacts = Readonly<{
   syllabus: readonly SyllabusRow[];
   demonstrations: readonly Demonstration[];
   copies: readonly CourseCopy[];
+  /** Pairs that a person has ruled out. */
+  never: readonly Readonly<{ personId: string; copyId: string }>[];
 }>;
 
 /** The plan looks this far past the last day, so that what does not fit shows as late and not as impossible. */
@@ -60,7 +65,7 @@ export function readCourse(store: Workshop, id: string, nowMs: number): Result<C
   const course = courseById(store.db, id);
   if (!course) return refuse('This course is not there any more.', 'id');
   const { habits } = readHabits(store.db);
-  const times = teachingTimes(course, habits.timeZone, nowMs);
+  const times = teachingTimes(course, readTalks(store.db, id), habits.timeZone, nowMs);
   if (!times.ok) return times;
   const people = peopleOf(store.db, id);
   const syllabus = syllabusOf(store.db, id);
@@ -77,15 +82,27 @@ export function readCourse(store: Workshop, id: string, nowMs: number): Result<C
       name: operationName(item.operationId),
       minutes: item.demonstrationMinutes,
     })),
-    copies: readCopies(store.db, copiesOf(store.db, id)),
+    copies: readCopies(store.db, copiesOf(store.db, id), ruinedCopies(store.db, id)),
+    never: pairsRuledOut(store.db, id).map(({ personId, bookId }) => ({ personId, copyId: bookId })),
   });
 }
 
-/** The course's days: every day from its start, weekends too, since people have come to stay. */
-function teachingTimes(course: Omit<CourseRow, 'id'>, timeZone: string, nowMs: number) {
+function readTalks(db: Reader, courseId: string): readonly Talk[] {
+  return talksOf(db, courseId).map((row) => ({
+    ...row,
+    kind: talkKinds.find((kind) => kind === row.kind) ?? 'talk',
+  }));
+}
+
+/** The course's days: every day from its start, weekends too, since people have come to stay; less talks and free time. */
+function teachingTimes(course: Omit<CourseRow, 'id'>, talks: readonly Talk[], timeZone: string, nowMs: number) {
   const first = dayNumber(course.startsOn);
   const extra = Array.from({ length: course.days + daysAfter }, (_, day) =>
-    course.dayHours.map(([from, to]) => ({ date: dateOf(first + day), from: clock(from), to: clock(to) })),
+    sittingsOn(day + 1, course.dayHours, talks).map(([from, to]) => ({
+      date: dateOf(first + day),
+      from: clock(from),
+      to: clock(to),
+    })),
   ).flat();
   const open = openWindows({ timeZone, weekly: [], daysOff: [], extra }, course.startsOn, course.days + daysAfter);
   if (!open.ok) return open;
@@ -118,7 +135,11 @@ function clock(minutes: number): string {
   return `${String(Math.floor(minutes / 60)).padStart(2, '0')}:${String(minutes % 60).padStart(2, '0')}`;
 }
 
-function readCopies(db: Reader, rows: readonly CopyRow[]): readonly CourseCopy[] {
+function readCopies(
+  db: Reader,
+  rows: readonly CopyRow[],
+  ruined: ReadonlyMap<string, string>,
+): readonly CourseCopy[] {
   const byBook = new Map(rows.map((row) => [row.bookId, row]));
   const places = placeNames(db);
   return readSurveyed(
@@ -130,7 +151,10 @@ function readCopies(db: Reader, rows: readonly CopyRow[]): readonly CourseCopy[]
     const steps = remainingSteps(db, one);
     const { shelfMark, colour, placeId } = one.book;
     const place = (placeId && places.get(placeId)) ?? '';
-    return { row, copy: practiceCopy(one.book, one.hazards, steps), steps, shelfMark, place, colour };
+    const copy = practiceCopy(one.book, one.hazards, steps);
+    const what = ruined.get(one.book.id);
+    const spoilt = what === undefined ? null : `It is spoilt${what === '' ? '' : `: ${what}`}.`;
+    return { row, copy: { ...copy, blocked: copy.blocked ?? spoilt }, steps, shelfMark, place, colour };
   });
 }
 
@@ -170,20 +194,29 @@ export function allocationProblem(facts: CourseFacts): AllocationProblem {
     syllabus: facts.syllabus.map((item) => item.operationId),
     copiesEach: facts.course.copiesEach,
     spares: facts.course.spares,
-    rules: facts.copies.flatMap(({ row }) =>
-      row.locked && row.personId !== null && there.has(row.personId)
-        ? [{ personId: row.personId, copyId: row.bookId, rule: 'keep' } as const]
-        : [],
-    ),
+    rules: [
+      ...facts.copies.flatMap(({ row }) =>
+        row.locked && row.personId !== null && there.has(row.personId)
+          ? [{ personId: row.personId, copyId: row.bookId, rule: 'keep' } as const]
+          : [],
+      ),
+      ...facts.never
+        .filter(({ personId }) => there.has(personId))
+        .map((pair) => ({ ...pair, rule: 'never' }) as const),
+    ],
   };
 }
 
 /** The copies in their people's hands, of those who are coming. */
 export function worksOf(facts: CourseFacts): readonly CourseWork[] {
   const names = new Map(facts.confirmed.map((one) => [one.id, one]));
+  const closer = new Map(facts.syllabus.map(({ operationId, attention }) => [operationId, attention]));
   return facts.copies.flatMap(({ row, copy, steps }) => {
     const owner = names.get(row.personId ?? '');
     if (!owner || steps.length === 0) return [];
-    return [{ personId: owner.id, name: owner.name, level: owner.level, copyId: copy.id, title: copy.title, steps }];
+    // The syllabus may ask the tutor nearer than the operation itself does, never further off.
+    const watched = steps.map((step) => ({ ...step, attention: closer.get(step.operationId) ?? step.attention }));
+    const { id: personId, name, level } = owner;
+    return [{ personId, name, level, copyId: copy.id, title: copy.title, steps: watched }];
   });
 }

@@ -114,6 +114,38 @@ export function printSheet(sheet: Sheet): Promise<Buffer> {
   return renderToBuffer(document as ReactElement<DocumentProps>);
 }
 
+/** Pages of their own, each with the workshop's letterhead: letters and certificates, one a person. */
+export function printPages(
+  title: string,
+  workshop: Letterhead,
+  pages: readonly (readonly ReactNode[])[],
+  orientation: 'portrait' | 'landscape' = 'portrait',
+): Promise<Buffer> {
+  const sheets = pages.map((body, key) =>
+    h(
+      Page,
+      { key, size: workshop.paper, orientation, style: styles.page },
+      h(
+        View,
+        { style: styles.letterhead },
+        h(Text, { style: styles.letterheadName }, printable(workshop.name)),
+        ...workshop.heading
+          .split('\n')
+          .filter((line) => line.trim() !== '')
+          .map((line, index) => h(Text, { key: index, style: styles.letterheadLine }, printable(line))),
+      ),
+      ...body,
+    ),
+  );
+  const document = h(Document, { title, creator: 'Kettlestitch', producer: 'Kettlestitch' }, ...sheets);
+  return renderToBuffer(document as ReactElement<DocumentProps>);
+}
+
+/** A title within a page. */
+export function heading(words: string): ReactNode {
+  return h(Text, { style: styles.title }, printable(words));
+}
+
 /** Name and lines at the head of the first page; nothing where the workshop has no lines of its own. */
 function letterhead({ name, heading }: Letterhead): ReactNode {
   const lines = heading.split('\n').filter((line) => line.trim() !== '');
