@@ -8,7 +8,7 @@ import {
   usageFigures,
   usualOrderHabits,
 } from '../../../core/stock/orders.ts';
-import { type Arrival, dateOf, dayNumber, type Promised, project } from '../../../core/stock/projection.ts';
+import { type Arrival, dateOf, dayNumber, type Promised, project, withRange } from '../../../core/stock/projection.ts';
 
 const today = '2026-05-04';
 const day = (n: number) => dateOf(dayNumber(today) + n);
@@ -112,6 +112,37 @@ function live(onHand: number, promises: readonly Promised[], arrivals: readonly 
   }
   return { balances, shortOn };
 }
+
+describe('the range of a projection', () => {
+  test('holds the balance in eight of ten lived-through fortnights whose days vary as the ledger did (seed 14)', () => {
+    const points = Array.from({ length: 15 }, (_, n) => ({ date: day(n), low: 500e6, balance: 500e6 }));
+    const { points: banded } = withRange(points, 12e6);
+    const last = banded.at(-1)!;
+    let seed = 14;
+    const chance = () => {
+      seed = (Math.imul(seed, 1_664_525) + 1_013_904_223) >>> 0;
+      return (seed + 0.5) / 2 ** 32;
+    };
+    // Twelve even chances less six are normal enough.
+    const normal = () => Array.from({ length: 12 }, chance).reduce((sum, one) => sum + one, -6);
+    let inside = 0;
+    for (let run = 0; run < 2000; run++) {
+      let balance = 500e6;
+      for (let n = 0; n < 14; n++) balance += normal() * 12e6;
+      if (balance >= last.from && balance <= last.to) inside += 1;
+    }
+    // Two thousand runs: within three deviations of eight tenths.
+    expect(Math.abs(inside / 2000 - 0.8)).toBeLessThan(0.027);
+  });
+
+  test('is no range where use does not vary, and names the first day on which something could be missing', () => {
+    const points = [10, 8, 3].map((left, n) => ({ date: day(n), low: left * 1e6, balance: left * 1e6 }));
+    const sure = withRange(points, 0);
+    expect(sure.points.every(({ balance, from, to }) => from === balance && to === balance)).toBe(true);
+    expect(sure.couldMissOn).toBe(null);
+    expect(withRange(points, 3e6).couldMissOn).toBe(day(2));
+  });
+});
 
 describe('order sizes by the book', () => {
   test.each([

@@ -47,6 +47,20 @@ test('marks stand on their days, Mondays are named, and what lies outside is lef
   expect(drawing.safetyY).toBeGreaterThan(drawing.levels.at(-1)!.y);
 });
 
+test('a range opens from the line as days go by and is not drawn below nothing', () => {
+  const series = falling([4, 3, 1]).map((point, day) => ({
+    ...point,
+    from: point.balance - day,
+    to: point.balance + day,
+  }));
+  const drawing = drawRundown({ ...picture, series });
+  expect(drawing.band.startsWith('M0 ')).toBe(true);
+  expect(drawing.band.match(/L/g)).toHaveLength(6);
+  const heights = [...drawing.band.matchAll(/[ML][\d.]+ ([\d.]+)/g)].map((found) => Number(found[1]));
+  expect(Math.max(...heights)).toBeLessThanOrEqual(drawing.zeroY);
+  expect(drawRundown({ ...picture, series: falling([4, 3, 1]) }).band).toBe('');
+});
+
 test('of nothing at all is still a picture', () => {
   const drawing = drawRundown({ ...picture, series: falling([0, 0, 0]) });
   expect(
