@@ -70,11 +70,23 @@ type ThumbnailProps = Readonly<{ photograph: Photograph; subject: PhotographSubj
 
 function Thumbnail({ photograph, subject, onOpen }: ThumbnailProps) {
   const { hash, stage, caption, finding, marks, widthPx, heightPx } = photograph;
+  const [lost, setLost] = useState(false);
   const words = [stage, subject.kind === 'book' ? finding : '', caption].filter(Boolean).join(', ');
   return (
     <button type="button" className="photographs-one" onClick={onOpen}>
-      <img src={photographAddress(hash, 'small')} alt="" loading="lazy" width={widthPx} height={heightPx} />
-      <span className="small">
+      {lost ? (
+        <span className="photographs-lost">The original is missing or can no longer be read.</span>
+      ) : (
+        <img
+          src={photographAddress(hash, 'small')}
+          alt=""
+          loading="lazy"
+          width={widthPx}
+          height={heightPx}
+          onError={() => setLost(true)}
+        />
+      )}
+      <span className="photographs-words small">
         <span className="visually-hidden">Photograph: </span>
         {words || 'no words yet'}
         {marks.length > 0 && <span className="soft"> · {marks.length === 1 ? 'a mark' : `${marks.length} marks`}</span>}
