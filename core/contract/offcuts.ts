@@ -57,9 +57,16 @@ export type RepairLine = Readonly<{
   what: string;
   colour: string;
   shownLab: Lab | null;
+  /** What was measured or typed for this side of the book, D50; null where only words are known. */
+  lab: Lab | null;
+  /** How it was measured. */
+  measured: string;
   pattern: string | null;
   date: string;
 }>;
+
+/** How this bench cuts: what the blade takes, what is cut off new sheets all round, the least remnant worth keeping, turns of the work. */
+export type CuttingHabits = Readonly<{ kerfMm: number; trimMm: number; usefulMm: number; mostTurns: number | null }>;
 
 export type PartToCut = Readonly<{
   id: string;
@@ -144,6 +151,17 @@ const partShape = z.object({
   count: z.int('Copies are whole numbers.').min(1, 'At least one copy.').max(500),
 });
 
+const cuttingShape = z.object({
+  kerfMm: z.number().min(0, 'The blade takes nothing or more.').max(20, 'No blade takes so much.'),
+  trimMm: z.number().min(0, 'Nothing or more is trimmed off.').max(50, 'No sheet is trimmed by so much.'),
+  usefulMm: z.number().min(5, 'Strips under 5 mm are not worth keeping.').max(500, 'That would keep hardly anything.'),
+  mostTurns: z
+    .int('Turns are whole numbers.')
+    .min(1, 'Pieces cut on four sides need at least one turn of the work.')
+    .max(20, 'More than 20 turns are no limit; leave it empty.')
+    .nullable(),
+});
+
 const repairShape = z.object({ bookId: id, kind: z.enum(pieceKinds) });
 
 export const offcutsContract = {
@@ -156,8 +174,10 @@ export const offcutsContract = {
   release: ask.input(z.object({ pieceId: id })).output(type<PieceLine>()),
   /** Books that need a piece of cloth, leather or old paper. */
   repairs: ask.output(type<readonly RepairLine[]>()),
-  /** The pieces that would do for one of them, best first. A Lab given here stands for the book's own colour. */
-  match: ask.input(repairShape.extend({ lab: lab.optional() })).output(type<MatchAnswer>()),
+  /** The pieces that would do for one of them, best first. */
+  match: ask.input(repairShape).output(type<MatchAnswer>()),
+  /** Keeps the colour measured on a book, or typed, for its repairs of that kind; null takes it away. A covering has one, its endpapers another. */
+  keepColour: ask.input(repairShape.extend({ lab, measured: line })).output(type<Readonly<{ title: string }>>()),
   /** The drawer shared out among all these repairs at once. */
   together: ask
     .input(
@@ -180,6 +200,8 @@ export const offcutsContract = {
     .output(type<Readonly<{ title: string; pieces: number }>>()),
   /** What the treatments under way and planned need cut. */
   cutList: ask.output(type<readonly PartToCut[]>()),
+  cuttingHabits: ask.output(type<CuttingHabits>()),
+  saveCuttingHabits: ask.input(cuttingShape).output(type<CuttingHabits>()),
   planCut: ask
     .input(
       z.object({
@@ -187,10 +209,7 @@ export const offcutsContract = {
         parts: z.array(partShape).min(1, 'There is nothing to cut. Add a piece first.').max(300),
         /** Stock that is not to be touched. */
         leave: z.array(id).max(1000),
-        kerfMm: z.number().min(0, 'The blade takes nothing or more.').max(20, 'No blade takes so much.'),
-        trimMm: z.number().min(0).max(50),
-        usefulMm: z.number().min(5, 'Strips under 5 mm are not worth keeping.').max(500),
-        mostTurns: z.int().min(1).max(20).nullable(),
+        ...cuttingShape.shape,
       }),
     )
     .output(type<PlannedCut>()),

@@ -14,7 +14,7 @@ import { entry, piece } from '../store/schema.ts';
 import { onHandMillionths } from '../store/stockroom.ts';
 import { listLots, putPortions } from '../store/stockroom-lots.ts';
 import type { Change, Workshop } from '../store/workshop.ts';
-import { type CutAsked, coloursOf, type Origin, type Part, stockOf, suited } from './offcuts-stock.ts';
+import { type CutAsked, coloursOf, type Origin, type Part, stockOf, suited, wholeMetres } from './offcuts-stock.ts';
 
 type Kept = Readonly<{ planned: PlannedCut; parts: readonly Part[]; origins: ReadonlyMap<string, Origin> }>;
 
@@ -39,7 +39,7 @@ export async function planCut(store: Workshop, asked: CutAsked): Promise<Result<
     store.db,
     asked.parts.flatMap(({ bookId }) => bookId ?? []),
   );
-  const tries = [there, there.filter(({ origin, stock }) => origin.of !== 'roll' || stock.heightMm === 1000)];
+  const tries = [there, wholeMetres(there)];
   for (const [index, offered] of tries.entries()) {
     const { wanted, remarks } = suited(asked, offered, colours, titles);
     const problem = { wanted, stock: offered.map(({ stock }) => stock), settings: { kerfMm, usefulMm, mostTurns } };
@@ -49,7 +49,7 @@ export async function planCut(store: Workshop, asked: CutAsked): Promise<Result<
     if (!answer.plan.ok) return answer.plan;
     const plan = answer.plan.value;
     const origins = new Map(offered.map(({ stock, origin }) => [stock.id, origin]));
-    // Lengths of one roll share its cloth: where they take more than there is, whole metres are all that is offered.
+    // Lengths of one roll share its cloth: where they take more than there is, it is offered in whole metres and their rest.
     if (index === 0 && beyondRoll(store, plan, origins)) continue;
     const planned: PlannedCut = {
       planId: uuidv7(),
@@ -69,7 +69,7 @@ export async function planCut(store: Workshop, asked: CutAsked): Promise<Result<
     keep(store, { planned, parts: asked.parts, origins });
     return ok(planned);
   }
-  throw new Error('Broken invariant: whole metres of a roll are never more than the roll');
+  throw new Error('Broken invariant: whole metres of a roll and their rest are never more than the roll');
 }
 
 function keep(store: Workshop, one: Kept): void {

@@ -14,11 +14,21 @@ import type { Wanted } from '../../core/cutting/stock.ts';
 import { assert, ok, type Result, refuse } from '../../core/result.ts';
 import { labOfWords } from '../../core/salvage/colour-words.ts';
 import { type Repair, withoutPoints } from '../../core/salvage/match.ts';
-import { type DrawerPiece, type Lab, type PieceKind, pieceKinds } from '../../core/salvage/piece.ts';
+import { type DrawerPiece, type PieceKind, pieceKinds } from '../../core/salvage/piece.ts';
 import type { CutterAnswer, CutterInput } from '../engines/cutter-worker.ts';
 import { inThread } from '../engines/thread.ts';
 import { readSurveyed, type Surveyed } from '../store/books.ts';
-import { booksForRepair, cutFrom, donorIds, lessCut, listPieces, pieceById } from '../store/offcuts.ts';
+import {
+  type BookColour,
+  bookColours,
+  booksForRepair,
+  type ColouredPart,
+  cutFrom,
+  donorIds,
+  lessCut,
+  listPieces,
+  pieceById,
+} from '../store/offcuts.ts';
 import { remainingSteps } from '../store/remaining.ts';
 import type { Workshop } from '../store/workshop.ts';
 
@@ -73,15 +83,37 @@ export function openRepairs(store: Workshop): readonly Open[] {
 }
 
 function repairsOf(books: readonly Surveyed[], store: Workshop): readonly Open[] {
+  const colours = bookColours(
+    store.db,
+    books.map((one) => one.book.id),
+  );
   return books.flatMap((one) => {
     const byKind = Map.groupBy(partsNeeded([one], store), (part) => part.kind);
     return [...byKind].flatMap(([kind, parts]) =>
-      matchedKinds.has(kind) ? [{ line: repairLine(one.book, kind, parts), parts, book: one.book }] : [],
+      matchedKinds.has(kind)
+        ? [
+            {
+              line: repairLine(one.book, kind, parts, colours(one.book.id, colouredPart(kind))),
+              parts,
+              book: one.book,
+            },
+          ]
+        : [],
     );
   });
 }
 
-function repairLine(book: Book, kind: PieceKind, parts: readonly PartToCut[]): RepairLine {
+/** Which side of a book a piece of this kind is to look like. */
+export function colouredPart(kind: PieceKind): ColouredPart {
+  return coveringKinds.has(kind) ? 'covering' : 'endpaper';
+}
+
+function repairLine(
+  book: Book,
+  kind: PieceKind,
+  parts: readonly PartToCut[],
+  measured: Pick<BookColour, 'lab' | 'measured'> | null,
+): RepairLine {
   const covering = coveringKinds.has(kind);
   return {
     bookId: book.id,
@@ -89,20 +121,22 @@ function repairLine(book: Book, kind: PieceKind, parts: readonly PartToCut[]): R
     kind,
     what: [...new Set(parts.map((part) => part.what))].join(', '),
     colour: covering ? book.colour : '',
-    shownLab: covering ? labOfWords(book.colour) : null,
+    shownLab: measured?.lab ?? (covering ? labOfWords(book.colour) : null),
+    lab: measured?.lab ?? null,
+    measured: measured?.measured ?? '',
     pattern: covering ? book.pattern : null,
     date: book.dateText,
   };
 }
 
-function coreRepair({ line, parts, book }: Open, lab: Lab | null): Repair {
+function coreRepair({ line, parts, book }: Open): Repair {
   return {
     id: `${line.bookId}.${line.kind}`,
     name: line.title,
     kind: line.kind,
     parts: parts.map(wantedOf),
-    lab: lab ?? line.shownLab,
-    measured: lab !== null,
+    lab: line.shownLab,
+    measured: line.lab !== null,
     pattern: coveringKinds.has(line.kind) ? book.pattern : null,
     yearFrom: book.yearFrom,
     yearTo: book.yearTo,
@@ -153,12 +187,12 @@ async function rank(repairs: readonly Repair[], pieces: readonly DrawerPiece[], 
 
 export async function matchFor(
   store: Workshop,
-  asked: Readonly<{ bookId: string; kind: PieceKind; lab?: Lab | null | undefined }>,
+  asked: Readonly<{ bookId: string; kind: PieceKind }>,
 ): Promise<Result<MatchAnswer>> {
   const open = repairsOf(readSurveyed(store.db, [asked.bookId]), store).find(({ line }) => line.kind === asked.kind);
   if (!open) return refuse(`Nothing of this book needs ${asked.kind} any more.`, 'bookId');
   const pieces = freeFor(store, [asked.bookId]);
-  const { rankings } = await rank([coreRepair(open, asked.lab ?? null)], pieces.map(drawerPiece), false);
+  const { rankings } = await rank([coreRepair(open)], pieces.map(drawerPiece), false);
   const byId = new Map(pieces.map((piece) => [piece.id, piece]));
   const { matches, misfits } = rankings[0]!;
   return ok({
@@ -182,11 +216,7 @@ export async function matchAll(
   );
   if (open.length === 0) return refuse('None of these books needs a piece any more.', 'repairs');
   const pieces = freeFor(store, bookIds);
-  const { together } = await rank(
-    open.map((one) => coreRepair(one, null)),
-    pieces.map(drawerPiece),
-    true,
-  );
+  const { together } = await rank(open.map(coreRepair), pieces.map(drawerPiece), true);
   assert(together, 'the thread shares the pieces out where asked to');
   const byId = new Map(pieces.map((piece) => [piece.id, piece]));
   return ok({
@@ -217,11 +247,7 @@ async function booksSuited(store: Workshop, piece: PieceLine): Promise<PieceOpen
   if (piece.usedAt !== null) return [];
   const open = openRepairs(store).filter(({ line }) => line.kind === piece.kind);
   if (open.length === 0) return [];
-  const { rankings } = await rank(
-    open.map((one) => coreRepair(one, null)),
-    [drawerPiece(piece)],
-    false,
-  );
+  const { rankings } = await rank(open.map(coreRepair), [drawerPiece(piece)], false);
   return open
     .flatMap(({ line }, index) => {
       const match = rankings[index]?.matches[0];

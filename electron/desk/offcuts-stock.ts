@@ -6,14 +6,17 @@ import { labOfWords } from '../../core/salvage/colour-words.ts';
 import type { Lab, PieceKind } from '../../core/salvage/piece.ts';
 import type { Material } from '../../core/stock/material.ts';
 import { readSurveyed } from '../store/books.ts';
-import { listPieces } from '../store/offcuts.ts';
+import { bookColours, listPieces } from '../store/offcuts.ts';
 import { listStocked } from '../store/stockroom.ts';
 import type { Workshop } from '../store/workshop.ts';
 import { coveringKinds, matchedKinds, wantedOf } from './offcuts-repairs.ts';
 
 /** Where a stock of the plan comes from. Rolls are cut off in whole lengths. */
 export type Origin = Readonly<
-  { of: 'piece'; id: string } | { of: 'sheet' | 'roll'; material: Material; quantity: number }
+  | { of: 'piece'; id: string }
+  | { of: 'sheet'; material: Material; quantity: number }
+  /** `wholeMm` is the roll as it is now, `price` of a metre in minor units. */
+  | { of: 'roll'; material: Material; quantity: number; wholeMm: number; price: number }
 >;
 
 export type Part = Omit<PartToCut, 'book' | 'kind'>;
@@ -30,11 +33,14 @@ export type CutAsked = Readonly<{
 /** `line` is the piece of the drawer; `colour` what new material and its remnants are sold as. */
 export type Offered = Readonly<{ stock: Stock; origin: Origin; line: PieceLine | null; colour: string }>;
 
-/** Lengths that are cut off a roll. Common practice, no source. */
+/** Lengths that are cut off a roll where nothing else asks for its own. Common practice, no source. */
 const rollLengthsMm = [250, 500, 1000];
+/** No more lengths of their own than this are offered, the longest first: each is one more kind of sheet to try. */
+const mostOwnLengths = 8;
 
 /** Pieces of the drawer that are free or kept for one of these books, then sheets and rolls on hand. */
-export function stockOf(store: Workshop, { kind, parts, leave, trimMm }: CutAsked): readonly Offered[] {
+export function stockOf(store: Workshop, asked: CutAsked): readonly Offered[] {
+  const { kind, parts, leave } = asked;
   const bookIds = new Set(parts.map((part) => part.bookId));
   const pieces = listPieces(store.db)
     .filter((one) => one.kind === kind && one.usedAt === null && !leave.includes(one.id))
@@ -46,11 +52,13 @@ export function stockOf(store: Workshop, { kind, parts, leave, trimMm }: CutAske
     });
   const sheets = listStocked(store.db)
     .filter(({ material }) => material.kind === kind && !leave.includes(material.id))
-    .flatMap(({ material, onHandMillionths: millionths }) => offersOf(material, millionths / 1e6, trimMm));
+    .flatMap(({ material, onHandMillionths: millionths }) => offersOf(material, millionths / 1e6, asked))
+    .filter(({ stock }) => !leave.includes(stock.id));
   return [...pieces, ...sheets];
 }
 
-function offersOf(material: Material, onHand: number, trimMm: number): readonly Offered[] {
+function offersOf(material: Material, onHand: number, asked: CutAsked): readonly Offered[] {
+  const { trimMm } = asked;
   const { id, name, colour, unit, sheetHeightMm, sheetWidthMm, packPriceMinor, packQuantity } = material;
   const price = packPriceMinor / packQuantity;
   if (unit === 'sheet' && sheetHeightMm !== null && sheetWidthMm !== null) {
@@ -61,23 +69,60 @@ function offersOf(material: Material, onHand: number, trimMm: number): readonly 
     return count > 0 ? [{ stock, origin: { of: 'sheet', material, quantity: 1 }, line: null, colour }] : [];
   }
   if (unit !== 'm' || sheetWidthMm === null) return [];
-  return rollLengthsMm.flatMap((heightMm): Offered[] => {
-    const count = Math.floor(onHand / (heightMm / 1000) + 1e-9);
-    if (count < 1) return [];
-    // A roll is woven or made along its length.
-    const stock: Stock = {
-      id: `${id}.${heightMm}`,
-      name: `${name}, ${heightMm} mm off the roll`,
-      heightMm,
-      widthMm: sheetWidthMm,
-      grain: material.grain === 'short' ? 'width' : 'height',
-      count,
-      costMinor: Math.round((price * heightMm) / 1000),
-      offcut: false,
-      trimMm,
-    };
-    return [{ stock, origin: { of: 'roll', material, quantity: heightMm / 1000 }, line: null, colour }];
+  const wholeMm = Math.floor(onHand * 1000 + 1e-6);
+  return lengthsOf(asked, wholeMm).flatMap((heightMm) => rollOf(material, heightMm, wholeMm, price, trimMm));
+}
+
+/** Lengths to cut off a roll: the usual ones, what the parts themselves are long, and the whole roll; longest first. */
+function lengthsOf({ parts, trimMm }: CutAsked, wholeMm: number): readonly number[] {
+  const own = parts.flatMap(({ heightMm, widthMm, grain }) => (grain === 'any' ? [heightMm, widthMm] : [heightMm]));
+  const needed = [...new Set(own.map((mm) => Math.ceil(mm + 2 * trimMm)))].sort((a, b) => b - a);
+  const all = [...rollLengthsMm, ...needed.slice(0, mostOwnLengths), wholeMm];
+  return [...new Set(all)].filter((mm) => mm > 0 && mm <= wholeMm).sort((a, b) => b - a);
+}
+
+/** The same roll in whole metres and what is left over, which together are never more than the roll. */
+export function wholeMetres(offered: readonly Offered[]): readonly Offered[] {
+  const taken = new Set<string>();
+  return offered.flatMap((one): readonly Offered[] => {
+    if (one.origin.of !== 'roll') return [one];
+    const { material, wholeMm, price } = one.origin;
+    if (taken.has(material.id)) return [];
+    taken.add(material.id);
+    const { trimMm } = one.stock;
+    const rest = wholeMm % 1000;
+    const metres = wholeMm < 1000 ? [] : rollOf(material, 1000, wholeMm, price, trimMm);
+    const last = rollOf(material, rest, wholeMm, price, trimMm).map((piece) => ({
+      ...piece,
+      stock: { ...piece.stock, count: 1 },
+    }));
+    return [...metres, ...(rest === 0 ? [] : last)];
   });
+}
+
+function rollOf(
+  material: Material,
+  heightMm: number,
+  wholeMm: number,
+  price: number,
+  trimMm: number,
+): readonly Offered[] {
+  const { id, name, colour, sheetWidthMm } = material;
+  if (sheetWidthMm === null || heightMm <= 0) return [];
+  // A roll is woven or made along its length.
+  const stock: Stock = {
+    id: `${id}.${heightMm}`,
+    name: `${name}, ${heightMm} mm off the roll`,
+    heightMm,
+    widthMm: sheetWidthMm,
+    grain: material.grain === 'short' ? 'width' : 'height',
+    count: Math.floor(wholeMm / heightMm),
+    costMinor: Math.round((price * heightMm) / 1000),
+    offcut: false,
+    trimMm,
+  };
+  const origin = { of: 'roll', material, quantity: heightMm / 1000, wholeMm, price } as const;
+  return [{ stock, origin, line: null, colour }];
 }
 
 function grainOf({ grain }: Material, { heightMm, widthMm }: { heightMm: number; widthMm: number }): Grain | null {
@@ -91,10 +136,11 @@ type BookColour = Readonly<{ title: string; colour: string; lab: Lab | null }>;
 export function coloursOf(store: Workshop, { kind, parts }: CutAsked): ReadonlyMap<string, BookColour> {
   if (!coveringKinds.has(kind)) return new Map();
   const ids = [...new Set(parts.flatMap(({ bookId }) => (bookId === null ? [] : [bookId])))];
+  const measured = bookColours(store.db, ids);
   return new Map(
     readSurveyed(store.db, ids).map(({ book: { id, title, colour } }) => [
       id,
-      { title, colour, lab: labOfWords(colour) },
+      { title, colour, lab: measured(id, 'covering')?.lab ?? labOfWords(colour) },
     ]),
   );
 }

@@ -1,18 +1,20 @@
 /** The Offcuts room answers: the drawer, what suits which book, wrecks broken for their pieces, cutting plans. */
-import type { PieceLine } from '../../core/contract/offcuts.ts';
+import type { CuttingHabits, PieceLine } from '../../core/contract/offcuts.ts';
 import { ok, type Result, refuse } from '../../core/result.ts';
 import type { Lab, PieceKind } from '../../core/salvage/piece.ts';
 import { likelyYields } from '../../core/salvage/yields.ts';
 import { printCuts } from '../print/cuts.ts';
 import { readSurveyed } from '../store/books.ts';
-import { listPieces, pieceById } from '../store/offcuts.ts';
+import { bookColours, cuttingHabitsRow, listPieces, pieceById, titlesOf } from '../store/offcuts.ts';
 import { removePhotographs } from '../store/photographs.ts';
 import { entry, piece } from '../store/schema.ts';
+import { bookColour, cuttingHabits } from '../store/schema-offcuts.ts';
 import type { Workshop } from '../store/workshop.ts';
 import { answer, inWorkshop } from './desk.ts';
 import { acceptCut, keptPlan, planCut } from './offcuts-cuts.ts';
 import {
   booksAtWork,
+  colouredPart,
   donorBlocked,
   donors,
   matchAll,
@@ -36,9 +38,8 @@ export const offcuts = {
   ),
   release: room.release.handler(({ input, context, errors }) => answer(release(context.store, input.pieceId), errors)),
   repairs: room.repairs.handler(({ context }) => openRepairs(context.store).map(({ line }) => line)),
-  match: room.match.handler(async ({ input, context, errors }) =>
-    answer(await matchFor(context.store, { ...input, lab: input.lab ?? null }), errors),
-  ),
+  match: room.match.handler(async ({ input, context, errors }) => answer(await matchFor(context.store, input), errors)),
+  keepColour: room.keepColour.handler(({ input, context, errors }) => answer(keepColour(context.store, input), errors)),
   together: room.together.handler(async ({ input, context, errors }) =>
     answer(await matchAll(context.store, input.repairs), errors),
   ),
@@ -53,6 +54,10 @@ export const offcuts = {
     answer(breakDonor(context.store, input.bookId, input.pieces, context.now()), errors),
   ),
   cutList: room.cutList.handler(({ context }) => partsNeeded(booksAtWork(context.store), context.store)),
+  cuttingHabits: room.cuttingHabits.handler(({ context }) => readCuttingHabits(context.store)),
+  saveCuttingHabits: room.saveCuttingHabits.handler(({ input, context, errors }) =>
+    answer(saveCuttingHabits(context.store, input), errors),
+  ),
   planCut: room.planCut.handler(async ({ input, context, errors }) =>
     answer(await planCut(context.store, input), errors),
   ),
@@ -167,6 +172,52 @@ function release(store: Workshop, pieceId: string): Result<PieceLine> {
     change.update(piece, pieceId, { reservedBookId: null }),
   );
   return written.ok ? lineOf(store, pieceId) : written;
+}
+
+function keepColour(
+  store: Workshop,
+  { bookId, kind, lab, measured }: Readonly<{ bookId: string; kind: PieceKind; lab: Lab | null; measured: string }>,
+): Result<Readonly<{ title: string }>> {
+  const title = titlesOf(store.db, [bookId]).get(bookId);
+  if (title === undefined) return refuse('This book is not on the shelf any more.', 'bookId');
+  const of = colouredPart(kind);
+  const before = bookColours(store.db, [bookId])(bookId, of);
+  const what = of === 'covering' ? 'the covering' : 'the endpapers';
+  const label = `${lab === null ? 'Forget' : 'Keep'} the colour of ${what} of “${title}”`;
+  const written = store.write(label, (change) => {
+    if (lab === null) {
+      if (before !== null) change.remove(bookColour, before.id);
+      return;
+    }
+    const colour = { lab: [...lab] as [number, number, number], measured: measured || 'Typed in as Lab, D50' };
+    if (before === null) change.insert(bookColour, { bookId, of, ...colour });
+    else change.update(bookColour, before.id, colour);
+  });
+  return written.ok ? ok({ title }) : written;
+}
+
+/** Until a person says otherwise: a knife, nothing trimmed, strips of 40 mm kept. Common practice, no source. */
+const usualCutting: CuttingHabits = { kerfMm: 0, trimMm: 0, usefulMm: 40, mostTurns: null };
+
+function readCuttingHabits(store: Workshop): CuttingHabits {
+  const row = cuttingHabitsRow(store.db);
+  if (row === null) return usualCutting;
+  const { kerfUm, trimUm, usefulUm, mostTurns } = row;
+  return { kerfMm: kerfUm / 1000, trimMm: trimUm / 1000, usefulMm: usefulUm / 1000, mostTurns };
+}
+
+function saveCuttingHabits(
+  store: Workshop,
+  { kerfMm, trimMm, usefulMm, mostTurns }: CuttingHabits,
+): Result<CuttingHabits> {
+  const um = (millimetres: number) => Math.round(millimetres * 1000);
+  const row = { kerfUm: um(kerfMm), trimUm: um(trimMm), usefulUm: um(usefulMm), mostTurns };
+  const before = cuttingHabitsRow(store.db);
+  const written = store.write('Change how this bench cuts', (change) => {
+    if (before === null) change.insert(cuttingHabits, row);
+    else change.update(cuttingHabits, before.id, row);
+  });
+  return written.ok ? ok(readCuttingHabits(store)) : written;
 }
 
 function breakDonor(

@@ -4,11 +4,12 @@ import { alias } from 'drizzle-orm/sqlite-core';
 import type { GrainPattern } from '../../core/book/book.ts';
 import type { PieceLine } from '../../core/contract/offcuts.ts';
 import { labOfWords } from '../../core/salvage/colour-words.ts';
-import type { PieceKind } from '../../core/salvage/piece.ts';
+import type { Lab, PieceKind } from '../../core/salvage/piece.ts';
 import type { MaterialNeed } from '../../core/stock/material.ts';
 import type { Step } from '../../core/treatment/treatment.ts';
 import { score } from './ranking.ts';
 import { assessment, book, material, piece, plan, planTask } from './schema.ts';
+import { bookColour, cuttingHabits } from './schema-offcuts.ts';
 import type { Reader } from './workshop.ts';
 
 type Row = typeof piece.$inferSelect;
@@ -129,6 +130,30 @@ export function donorIds(db: Reader): readonly string[] {
   const wrecks = db.select({ id: book.id }).from(book).where(eq(book.fate, 'salvage')).all();
   const broken = db.selectDistinct({ id: piece.donorBookId }).from(piece).where(isNotNull(piece.donorBookId)).all();
   return [...new Set([...wrecks, ...broken].map((row) => row.id ?? ''))];
+}
+
+export type BookColour = Readonly<{ id: string; bookId: string; of: ColouredPart; lab: Lab; measured: string }>;
+
+/** The covering of a book has one colour, whatever it is covered in, and its endpapers another. */
+export type ColouredPart = 'covering' | 'endpaper';
+
+/** Colours measured on these books, by book and part. */
+export function bookColours(
+  db: Reader,
+  bookIds: readonly string[],
+): (bookId: string, of: ColouredPart) => BookColour | null {
+  const rows = db
+    .select()
+    .from(bookColour)
+    .where(inArray(bookColour.bookId, [...new Set(bookIds)]))
+    .all();
+  const byPart = new Map(rows.map((row) => [`${row.bookId} ${row.of}`, { ...row, of: row.of as ColouredPart }]));
+  return (bookId, of) => byPart.get(`${bookId} ${of}`) ?? null;
+}
+
+/** As a person last set them, with the id of their row; null where they never did. */
+export function cuttingHabitsRow(db: Reader): typeof cuttingHabits.$inferSelect | null {
+  return db.select().from(cuttingHabits).limit(1).get() ?? null;
 }
 
 /** Titles by book. */

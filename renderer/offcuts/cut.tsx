@@ -1,10 +1,10 @@
 /** Planning cuts: what the treatments need or what is typed in, out of sheets and offcuts, and the plan to follow at the shear. */
 import { useMutation, useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
-import type { PartToCut } from '../../core/contract/offcuts.ts';
+import type { CuttingHabits, PartToCut, PlannedCut } from '../../core/contract/offcuts.ts';
 import { type PieceKind, pieceKinds } from '../../core/salvage/piece.ts';
 import { ask, client, readTrouble } from '../app/client.ts';
-import { useHabits } from '../app/queries.ts';
+import { useChange, useHabits } from '../app/queries.ts';
 import { addressOf } from '../app/route.ts';
 import { Button, SelectField, TextField } from '../parts/controls.tsx';
 import { Notice, TroubleNotice } from '../parts/notices.tsx';
@@ -12,34 +12,44 @@ import { CutPlanView } from './cut-plan.tsx';
 import { OffcutsHead } from './head.tsx';
 import { lengthOf, useLengths } from './words.ts';
 
-const usual = { kerfMm: '0', trimMm: '0', usefulMm: '40', mostTurns: '' };
-
 export function Cut() {
   const list = useQuery(ask.offcuts.cutList.queryOptions());
+  const habits = useQuery(ask.offcuts.cuttingHabits.queryOptions());
   const [kind, setKind] = useState<PieceKind | null>(null);
   const [left, setLeft] = useState<ReadonlySet<string>>(new Set());
   const [typed, setTyped] = useState<readonly PartToCut[]>([]);
-  const [settings, setSettings] = useState(usual);
+  const [changed, setChanged] = useState<Partial<Settings>>({});
+  const [leave, setLeave] = useState<ReadonlyMap<string, string>>(new Map());
+  const keepHabits = useChange(client.offcuts.saveCuttingHabits, () => 'How this bench cuts is kept.');
   const plan = useMutation({
     mutationFn: (input: Parameters<typeof client.offcuts.planCut>[0]) => client.offcuts.planCut(input),
   });
   if (list.error) return <TroubleNotice error={list.error} again={() => void list.refetch()} />;
-  if (!list.data) return null;
+  if (habits.error) return <TroubleNotice error={habits.error} again={() => void habits.refetch()} />;
+  if (!list.data || !habits.data) return null;
+  const settings = { ...typedHabits(habits.data), ...changed };
   const all = [...typed, ...list.data];
   const counted = pieceKinds.map((value) => ({ value, count: all.filter((part) => part.kind === value).length }));
   const shown = kind ?? counted.find(({ count }) => count > 0)?.value ?? 'book cloth';
   const parts = all.filter((part) => part.kind === shown);
   const wanted = parts.filter((part) => !left.has(part.id));
 
-  function make(): void {
+  async function make(): Promise<void> {
+    const asked = readHabits(settings);
+    if (Object.keys(changed).length > 0) {
+      try {
+        await keepHabits.mutateAsync(asked);
+      } catch {
+        // Said beside the settings.
+        return;
+      }
+      setChanged({});
+    }
     plan.mutate({
       kind: shown,
       parts: wanted.map(({ book: _, kind: __, ...part }) => part),
-      leave: [],
-      kerfMm: numberOf(settings.kerfMm),
-      trimMm: numberOf(settings.trimMm),
-      usefulMm: numberOf(settings.usefulMm),
-      mostTurns: settings.mostTurns.trim() === '' ? null : numberOf(settings.mostTurns),
+      leave: [...leave.keys()],
+      ...asked,
     });
   }
 
@@ -75,17 +85,29 @@ export function Cut() {
               plan.reset();
             }}
           />
-          <Settings settings={settings} onSettings={setSettings} />
+          <SettingsFields
+            settings={settings}
+            onSettings={setChanged}
+            trouble={keepHabits.error ? readTrouble(keepHabits.error) : null}
+          />
+          {keepHabits.error && <TroubleNotice error={keepHabits.error} />}
           {plan.error && <TroubleNotice error={plan.error} />}
           <div className="actions piece-actions">
-            <Button look="main" disabled={wanted.length === 0 || plan.isPending} onClick={make}>
+            <Button
+              look="main"
+              disabled={wanted.length === 0 || plan.isPending || keepHabits.isPending}
+              onClick={() => void make()}
+            >
               {plan.isPending ? 'Planning …' : `Plan ${wanted.length} ${wanted.length === 1 ? 'line' : 'lines'}`}
             </Button>
           </div>
         </section>
         <section aria-label="The cutting plan">
           {plan.data ? (
-            <CutPlanView planned={plan.data} onAccepted={() => plan.reset()} />
+            <>
+              <StockList stock={plan.data.stock} leave={leave} onLeave={setLeave} />
+              <CutPlanView key={plan.data.planId} planned={plan.data} onAccepted={() => plan.reset()} />
+            </>
           ) : (
             <p className="soft">
               Choose what to cut and plan it: first out of offcuts, then at least cost, every cut edge to edge, every
@@ -239,43 +261,97 @@ function AddPart({ kind, onAdd }: Readonly<{ kind: PieceKind; onAdd: (part: Part
   );
 }
 
-type Set = typeof usual;
+type Settings = Readonly<Record<'kerfMm' | 'trimMm' | 'usefulMm' | 'mostTurns', string>>;
 
-function Settings({ settings, onSettings }: Readonly<{ settings: Set; onSettings: (settings: Set) => void }>) {
-  const set = (key: keyof Set) => (event: { target: { value: string } }) =>
-    onSettings({ ...settings, [key]: event.target.value });
+function typedHabits({ kerfMm, trimMm, usefulMm, mostTurns }: CuttingHabits): Settings {
+  return {
+    kerfMm: String(kerfMm),
+    trimMm: String(trimMm),
+    usefulMm: String(usefulMm),
+    mostTurns: mostTurns === null ? '' : String(mostTurns),
+  };
+}
+
+function readHabits({ kerfMm, trimMm, usefulMm, mostTurns }: Settings): CuttingHabits {
+  return {
+    kerfMm: numberOf(kerfMm),
+    trimMm: numberOf(trimMm),
+    usefulMm: numberOf(usefulMm),
+    mostTurns: mostTurns.trim() === '' ? null : numberOf(mostTurns),
+  };
+}
+
+type SettingsProps = Readonly<{
+  settings: Settings;
+  onSettings: (settings: Settings) => void;
+  trouble: Readonly<{ field?: string | undefined; sentence: string }> | null;
+}>;
+
+/** Kept with the workshop when the next plan is made with them. */
+function SettingsFields({ settings, onSettings, trouble }: SettingsProps) {
+  const field = (key: keyof Settings) => ({
+    value: settings[key],
+    onChange: (event: { target: { value: string } }) => onSettings({ ...settings, [key]: event.target.value }),
+    trouble: trouble?.field === key ? trouble.sentence : undefined,
+  });
   return (
-    <details>
+    <details open={trouble !== null || undefined}>
       <summary>Blade, trim, remnants, turns</summary>
       <div className="fields">
-        <TextField
-          name="Blade takes, mm"
-          inputMode="decimal"
-          value={settings.kerfMm}
-          onChange={set('kerfMm')}
-          hint="0 for knife or shear"
-        />
-        <TextField
-          name="Trim off new sheets, mm"
-          inputMode="decimal"
-          value={settings.trimMm}
-          onChange={set('trimMm')}
-        />
+        <TextField name="Blade takes, mm" inputMode="decimal" {...field('kerfMm')} hint="0 for knife or shear" />
+        <TextField name="Trim off new sheets, mm" inputMode="decimal" {...field('trimMm')} hint="all round" />
         <TextField
           name="Keep remnants from, mm"
           inputMode="decimal"
-          value={settings.usefulMm}
-          onChange={set('usefulMm')}
+          {...field('usefulMm')}
           hint="short side; twice that long"
         />
         <TextField
           name="Turns of the work"
           inputMode="numeric"
-          value={settings.mostTurns}
-          onChange={set('mostTurns')}
-          hint="at most; empty for any"
+          {...field('mostTurns')}
+          hint="at most, so one more stage than that; empty for any"
         />
       </div>
+    </details>
+  );
+}
+
+type StockProps = Readonly<{
+  stock: PlannedCut['stock'];
+  /** Names of what is not to be touched, by id. */
+  leave: ReadonlyMap<string, string>;
+  onLeave: (leave: ReadonlyMap<string, string>) => void;
+}>;
+
+/** What the plan may be cut from; what is left out is left out of the next plan. */
+function StockList({ stock, leave, onLeave }: StockProps) {
+  const lines = [...stock.map(({ id, name, size }) => ({ id, words: `${name}, ${size}` }))];
+  const gone = [...leave].filter(([id]) => !lines.some((line) => line.id === id)).map(([id, words]) => ({ id, words }));
+  return (
+    <details>
+      <summary>
+        Cut from {lines.length} {lines.length === 1 ? 'kind' : 'kinds'} of stock and offcuts
+        {leave.size > 0 && `; ${leave.size} left out of the next plan`}
+      </summary>
+      <ul className="cut-stock">
+        {[...lines, ...gone].map(({ id, words }) => (
+          <li key={id}>
+            <label>
+              <input
+                type="checkbox"
+                checked={!leave.has(id)}
+                onChange={() => {
+                  const next = new Map(leave);
+                  if (!next.delete(id)) next.set(id, words);
+                  onLeave(next);
+                }}
+              />{' '}
+              {words}
+            </label>
+          </li>
+        ))}
+      </ul>
     </details>
   );
 }

@@ -11,9 +11,11 @@ import { CutSheetDrawing } from '../drawings/cuts.tsx';
 import { Beside } from '../parts/beside.tsx';
 import { Button, TextField } from '../parts/controls.tsx';
 import { EmptyRoom, Mark, TroubleNotice } from '../parts/notices.tsx';
+import { shortened } from '../parts/words.ts';
 import { OffcutsHead } from './head.tsx';
+import { ColourFromPhotograph } from './photograph.tsx';
 import { Swatch } from './swatch.tsx';
-import { labOf, useLengths } from './words.ts';
+import { labOf, labWords, useLengths } from './words.ts';
 
 const mostTogether = 60;
 
@@ -80,7 +82,7 @@ function LookChip({ line }: Readonly<{ line: RepairLine }>) {
   const pattern = line.pattern as PieceLine['pattern'];
   return (
     <Swatch
-      piece={{ heightMm: 30, widthMm: 22, grain: null, lab: null, shownLab: line.shownLab, pattern }}
+      piece={{ heightMm: 30, widthMm: 22, grain: null, lab: line.lab, shownLab: line.shownLab, pattern }}
       scale={1}
       most={30}
     />
@@ -88,25 +90,8 @@ function LookChip({ line }: Readonly<{ line: RepairLine }>) {
 }
 
 function Ranking({ line }: Readonly<{ line: RepairLine }>) {
-  const [typed, setTyped] = useState('');
-  const [lab, setLab] = useState<PieceLine['lab']>(null);
-  const [labTrouble, setLabTrouble] = useState<string | undefined>();
-  const input: { bookId: string; kind: PieceKind; lab: PieceLine['lab'] } = {
-    bookId: line.bookId,
-    kind: line.kind,
-    lab,
-  };
-  const match = useQuery(ask.offcuts.match.queryOptions({ input: { ...input, lab: lab === null ? null : [...lab] } }));
-
-  function measure(): void {
-    try {
-      setLab(labOf(typed));
-      setLabTrouble(undefined);
-    } catch (error) {
-      setLabTrouble(readTrouble(error).sentence);
-    }
-  }
-
+  const input: { bookId: string; kind: PieceKind } = { bookId: line.bookId, kind: line.kind };
+  const match = useQuery(ask.offcuts.match.queryOptions({ input }));
   return (
     <article className="piece-pane">
       <div className="piece-pane-head">
@@ -118,27 +103,57 @@ function Ranking({ line }: Readonly<{ line: RepairLine }>) {
       <p>
         {line.kind} for {line.what}
       </p>
-      <form
-        className="lab-line"
-        onSubmit={(event) => {
-          event.preventDefault();
-          measure();
-        }}
-      >
-        <TextField
-          name="The book’s colour as Lab, D50, if measured"
-          value={typed}
-          onChange={(event) => setTyped(event.target.value)}
-          trouble={labTrouble}
-          hint={lab === null && line.colour !== '' ? `Now reckoned from “${line.colour}”.` : undefined}
-        />
-        <Button type="submit">Rank by it</Button>
-      </form>
+      <OwnColour line={line} />
       {match.error && <TroubleNotice error={match.error} again={() => void match.refetch()} />}
       {match.isPending && <p role="status">Laying the parts on the pieces …</p>}
       {match.data && <Matches answer={match.data} />}
     </article>
   );
+}
+
+/** The book's own colour, typed or measured in a photograph: kept with the book, and what its pieces are ranked by. */
+function OwnColour({ line }: Readonly<{ line: RepairLine }>) {
+  const { bookId, kind, lab, measured, colour } = line;
+  const [typed, setTyped] = useState(labWords(lab));
+  const [trouble, setTrouble] = useState<string | undefined>();
+  const keep = useChange(client.offcuts.keepColour, ({ title }) => `Colour kept with “${shortened(title)}”.`);
+  const side = kind === 'endpaper' ? 'endpapers' : 'covering';
+  function put(next: RepairLine['lab'], how: string): void {
+    setTrouble(undefined);
+    setTyped(labWords(next));
+    keep.mutate({ bookId, kind, lab: next === null ? null : [...next], measured: how });
+  }
+  return (
+    <>
+      <form
+        className="lab-line"
+        onSubmit={(event) => {
+          event.preventDefault();
+          try {
+            put(labOf(typed), '');
+          } catch (error) {
+            setTrouble(readTrouble(error).sentence);
+          }
+        }}
+      >
+        <TextField
+          name={`Colour of the ${side} as Lab, D50`}
+          value={typed}
+          onChange={(event) => setTyped(event.target.value)}
+          trouble={trouble}
+          hint={colourHint(lab, measured, colour)}
+        />
+        <Button type="submit">Keep, rank by it</Button>
+      </form>
+      <ColourFromPhotograph subject={{ kind: 'book', bookId }} onMeasured={put} />
+      {keep.error && <TroubleNotice error={keep.error} />}
+    </>
+  );
+}
+
+function colourHint(lab: RepairLine['lab'], measured: string, colour: string): string {
+  if (lab !== null) return `${measured}. Emptied, it is forgotten.`;
+  return colour === '' ? 'L*, a*, b*, where measured' : `Now reckoned from “${colour}”.`;
 }
 
 function Matches({ answer }: Readonly<{ answer: MatchAnswer }>) {

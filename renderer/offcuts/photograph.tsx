@@ -2,7 +2,7 @@
 import { useQuery } from '@tanstack/react-query';
 import { type PointerEvent, useEffect, useId, useRef, useState } from 'react';
 import type { PieceLine } from '../../core/contract/offcuts.ts';
-import { type Photograph, photographAddress } from '../../core/contract/photographs.ts';
+import { type Photograph, type PhotographSubject, photographAddress } from '../../core/contract/photographs.ts';
 import { type MeasuredColour, measureColour, type Patch } from '../../core/salvage/photograph.ts';
 import { ask } from '../app/client.ts';
 import { Button, SelectField, TextField } from '../parts/controls.tsx';
@@ -11,8 +11,8 @@ import { Swatch } from './swatch.tsx';
 import { labWords } from './words.ts';
 
 type Props = Readonly<{
-  /** A piece whose kept photographs may be measured as well as a file. */
-  pieceId?: string;
+  /** A piece or book whose kept photographs may be measured as well as a file. */
+  subject?: PhotographSubject;
   onMeasured: (lab: NonNullable<PieceLine['lab']>, how: string) => void;
 }>;
 
@@ -34,11 +34,11 @@ const cards = [
   { value: '65', words: 'light grey (L* 65)' },
 ];
 
-export function ColourFromPhotograph({ pieceId, onMeasured }: Props) {
+export function ColourFromPhotograph({ subject, onMeasured }: Props) {
   const inputId = useId();
   const { data: kept = [] } = useQuery({
-    ...ask.photographs.list.queryOptions({ input: { subject: { kind: 'piece', pieceId: pieceId ?? 'none' } } }),
-    enabled: pieceId !== undefined,
+    ...ask.photographs.list.queryOptions({ input: { subject: subject ?? { kind: 'piece', pieceId: 'none' } } }),
+    enabled: subject !== undefined,
   });
   const canvas = useRef<HTMLCanvasElement>(null);
   const [picture, setPicture] = useState<Readonly<{ bitmap: ImageBitmap; name: string }> | null>(null);
@@ -110,7 +110,7 @@ export function ColourFromPhotograph({ pieceId, onMeasured }: Props) {
       </p>
       {kept.length > 0 && (
         <SelectField
-          name="One that is kept with the piece"
+          name={subject?.kind === 'book' ? 'One that is kept with the book' : 'One that is kept with the piece'}
           value=""
           onChange={(event) => void takeKept(kept.find((one) => one.id === event.target.value))}
           options={[

@@ -224,7 +224,10 @@ function Fields({ piece }: Readonly<{ piece: PieceLine }>) {
         <SavedText name="Years" value={yearsWords(piece)} keep={async (text) => keep(yearsOf(text))} />
         <SavedText name="Place" value={piece.place} keep={(place) => keep({ place })} />
       </div>
-      <ColourFromPhotograph pieceId={piece.id} onMeasured={(lab, measured) => void keep({ lab, measured })} />
+      <ColourFromPhotograph
+        subject={{ kind: 'piece', pieceId: piece.id }}
+        onMeasured={(lab, measured) => void keep({ lab, measured })}
+      />
       {save.error && <TroubleNotice error={save.error} />}
       <SavedText name="Note" long value={piece.note} keep={(note) => keep({ note })} />
     </section>

@@ -162,6 +162,88 @@ describe.each(ways)('the drawer asked by %s', (way) => {
   });
 });
 
+describe('the colour of a book', () => {
+  test('is kept as measured, ranks its pieces from then on, goes with the book and comes back with it', async () => {
+    const { desk, client } = await workshop('direct call');
+    putBooksOnShelf(desk);
+    const brown = await client.offcuts.save(cloth);
+    const red = await client.offcuts.save({ ...cloth, colour: 'red', lab: [39, 46, 25] });
+    const asked = (await client.offcuts.repairs()).find(({ kind }) => kind === 'book cloth')!;
+    expect(asked).toMatchObject({ lab: null, measured: '' });
+    const { bookId, kind } = asked;
+    const first = async () => (await client.offcuts.match({ bookId, kind })).matches.map(({ piece: { id } }) => id)[0];
+    expect(await first()).toBe(brown.id);
+    await client.offcuts.keepColour({ bookId, kind, lab: [40, 45, 24], measured: 'From a photograph' });
+    expect(await first()).toBe(red.id);
+    const line = (await client.offcuts.repairs()).find((one) => one.bookId === bookId && one.kind === kind);
+    expect(line).toMatchObject({ lab: [40, 45, 24], shownLab: [40, 45, 24], measured: 'From a photograph' });
+    expect((await client.offcuts.open({ id: red.id })).suits.map((one) => one.bookId)).toContain(bookId);
+    await client.offcuts.keepColour({ bookId, kind, lab: null, measured: '' });
+    expect(await first()).toBe(brown.id);
+    await client.workshop.undo();
+    await client.shelf.remove({ ids: [bookId] });
+    await client.workshop.undo();
+    expect(await first()).toBe(red.id);
+    expect(await refusal(client.offcuts.keepColour({ bookId: 'gone', kind, lab: null, measured: '' }))).toContain(
+      'not on the shelf',
+    );
+  });
+});
+
+describe('a bench that cuts', () => {
+  test('keeps how it cuts, and undo goes back to how it did', async () => {
+    const { client } = await workshop('direct call');
+    const usual = await client.offcuts.cuttingHabits();
+    expect(usual).toEqual({ kerfMm: 0, trimMm: 0, usefulMm: 40, mostTurns: null });
+    const own = { kerfMm: 1.5, trimMm: 5, usefulMm: 60, mostTurns: 2 };
+    expect(await client.offcuts.saveCuttingHabits(own)).toEqual(own);
+    expect(await client.offcuts.saveCuttingHabits({ ...own, mostTurns: 3 })).toEqual({ ...own, mostTurns: 3 });
+    await client.workshop.undo();
+    expect(await client.offcuts.cuttingHabits()).toEqual(own);
+  });
+
+  test('cuts off a roll as long a piece as its parts are, and never more than the roll has', async () => {
+    const { client } = await workshop('direct call');
+    const { id } = await client.stockroom.saveMaterial({
+      name: 'Buckram, brown',
+      kind: 'book cloth',
+      unit: 'm',
+      packQuantity: 10,
+      packPriceMinor: 9000,
+      supplier: '',
+      leadDays: 5,
+      shelfLifeDays: null,
+      sheetHeightMm: null,
+      sheetWidthMm: 1000,
+      grain: null,
+      caliperMm: null,
+      colour: 'brown',
+      place: '',
+      note: '',
+    });
+    await client.stockroom.addMovement({ materialId: id, kind: 'in', quantity: 1.37, reason: 'Counted' });
+    const part = (count: number, heightMm: number) => ({
+      ...cut,
+      kind: 'book cloth' as const,
+      parts: [{ id: 'c', bookId: null, what: 'cover', heightMm, widthMm: 320, grain: 'along height' as const, count }],
+    });
+    const three = await client.offcuts.planCut(part(3, 233.4));
+    expect(three.plan.sheets.map(({ heightMm }) => heightMm)).toEqual([234]);
+    expect(three.plan.costMinor).toBe(Math.round(900 * 0.234));
+    // Longer than a metre, out of what there is of the roll.
+    const long = await client.offcuts.planCut(part(2, 1340));
+    expect(long.plan.uncut).toEqual([]);
+    const taken = async (count: number, heightMm: number) => {
+      const { plan } = await client.offcuts.planCut(part(count, heightMm));
+      return plan.sheets.reduce((sum, sheet) => sum + sheet.heightMm, 0);
+    };
+    expect(await taken(20, 240)).toBeLessThanOrEqual(1370);
+    expect(await taken(5, 690)).toBeLessThanOrEqual(1370);
+    const left = await client.offcuts.planCut({ ...part(3, 233.4), leave: [`${id}.234`] });
+    expect(left.plan.sheets.map(({ heightMm }) => heightMm)).toEqual([250]);
+  });
+});
+
 describe('a donor', () => {
   test('gives its pieces into the drawer, and each says where it came from', async () => {
     const { desk, client } = await workshop('direct call');
