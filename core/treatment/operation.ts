@@ -2,13 +2,43 @@
  * An operation of the bench as data: what it is, how long it takes and how that grows with the book, what it uses up by formula, what must
  * come before it. Nothing here is code of one operation, so that a workshop can add its own. `stepOf` works one out for one book.
  */
-import type { Level } from '../book/book.ts';
+import type { Damage, Level, Part, Severity } from '../book/book.ts';
 import type { CutPiece, MaterialKind, MaterialNeed, NeedUnit } from '../stock/material.ts';
 import type { Measures } from './measures.ts';
 import type { Attention, Caution, Step, ThreePoint, ToolKind, Wait } from './treatment.ts';
 
 /** Names a formula may use: the book's measures in millimetres and counts, and `count`, how many tears, leaves or corners are to be done. */
-type MeasureName = Exclude<keyof Measures, 'assumed'> | 'count';
+export type MeasureName = Exclude<keyof Measures, 'assumed'> | 'count';
+
+/** All of them, with words for a form. */
+export const measureWords: Readonly<Record<MeasureName, string>> = {
+  count: 'how many',
+  blockHeight: 'height of the block',
+  blockWidth: 'width of the block',
+  blockThickness: 'thickness of the block',
+  back: 'width of the back',
+  boardHeight: 'height of a board',
+  boardWidth: 'width of a board',
+  board: 'thickness of a board',
+  joint: 'cloth in a joint',
+  caseWidth: 'width of the case lying flat',
+  turnIn: 'what is turned in',
+  lift: 'new cloth under the old',
+  onBoard: 'new cloth over the board',
+  mullOverlap: 'mull down each side',
+  mullShort: 'mull short at each end',
+  kraftLayers: 'layers of kraft',
+  hollow: 'hollow before it is folded',
+  proud: 'endpaper over, to trim',
+  leaves: 'leaves',
+  sections: 'sections',
+  tapes: 'tapes',
+  threadM: 'metres of thread',
+};
+export const measureNames = Object.keys(measureWords) as readonly MeasureName[] as readonly [
+  MeasureName,
+  ...MeasureName[],
+];
 
 /** A length or number as a sum: so many times each measure, and `mm` on top. `{ back: 1, mm: 63.5 }` is the back and 2 1/2 in. */
 export type Formula = Readonly<Partial<Record<MeasureName | 'mm', number>>>;
@@ -57,7 +87,12 @@ export type Operation = Readonly<{
   onCovering: boolean;
   /** Cannot be taken back without trace: not for a rare book on this bench. */
   invasive: boolean;
+  /** Findings that call for it, beside the rules the program brings. */
+  calledBy?: readonly FindingCall[];
 }>;
+
+/** Such damage to such a part, from one degree to another. */
+export type FindingCall = Readonly<{ part: Part; damage: Damage; from: Severity; to: Severity }>;
 
 /** The operation worked out for a book of these measures. `wanted` is how many, at least 1; `why` is a sentence. */
 export function stepOf(
@@ -86,6 +121,7 @@ export function stepOf(
     needs: extra.needs.length > 0 ? [...needs, ...extra.needs] : needs,
     cautions: extra.cautions.length > 0 ? [...operation.cautions, ...extra.cautions] : operation.cautions,
     source: operation.source,
+    ...(operation.keeps === null ? {} : { keeps: operation.keeps }),
   };
 }
 

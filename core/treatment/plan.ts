@@ -2,7 +2,8 @@
  * The set of operations a book is to have, before they are put in order: each with what called for it. Adding one brings its companions and
  * what must have been done before; taking one out takes along what was there only for its sake.
  */
-import { benchRank, operationById } from './library.ts';
+import type { Library } from './library.ts';
+import type { Operation } from './operation.ts';
 import type { Family } from './rules.ts';
 
 /** `causes` are ids of operations, or '' for a finding or a rule of the house. */
@@ -10,6 +11,7 @@ type Wanted = { count: number; readonly whys: string[]; readonly causes: string[
 export type Plan = Readonly<{
   wanted: Map<string, Wanted>;
   remarks: Set<string>;
+  library: Library;
   family: Family;
   /** With the spine gone there is none to lift, none to lay down, and nothing between the hand and the back. */
   spineGone: boolean;
@@ -95,12 +97,13 @@ const covers: Readonly<Record<string, readonly string[]>> = {
 
 /** Closes the plan: companions, what must have been done before, and smaller repairs left out where a larger one covers them. */
 export function settle(plan: Plan): void {
-  const { wanted, family, spineGone } = plan;
+  const { wanted, family, spineGone, library } = plan;
   dropCovered(plan);
-  for (let size = -1; size !== wanted.size; ) {
-    size = wanted.size;
+  // As many may go as come in one turn: the plan is settled when the same operations are in it as before.
+  for (let before = ''; before !== idsIn(plan); ) {
+    before = idsIn(plan);
     for (const id of [...wanted.keys()]) {
-      const operation = operationById(id);
+      const operation = library.byId(id);
       if (operation === undefined) continue;
       for (const companion of companions[id] ?? []) {
         if (companion.families && !companion.families.includes(family)) continue;
@@ -116,6 +119,10 @@ export function settle(plan: Plan): void {
     dropCovered(plan);
   }
   dropOrphans(plan);
+}
+
+function idsIn({ wanted }: Plan): string {
+  return [...wanted.keys()].toSorted().join('|');
 }
 
 function addFor(plan: Plan, id: string, cause: string, why: string): void {
@@ -155,8 +162,16 @@ export function without(plan: Plan, unfit: (id: string) => boolean): readonly st
   dropOrphans(plan);
   return before
     .filter((id) => !plan.wanted.has(id))
-    .sort((one, other) => benchRank(one) - benchRank(other))
-    .map((id) => operationById(id)?.name ?? id);
+    .sort((one, other) => plan.library.rank(one) - plan.library.rank(other))
+    .map((id) => plan.library.byId(id)?.name ?? id);
+}
+
+/** The first group of forerunners of which this operation has none in the plan, by their ids; null where nothing is lacking. */
+export function lackingBefore(plan: Plan, operation: Operation): readonly string[] | null {
+  const lacking = operation.requires.find(
+    (choices) => !isOpen(choices, plan) && !choices.some((choice) => plan.wanted.has(choice)),
+  );
+  return lacking ?? null;
 }
 
 function dropOrphans(plan: Plan): void {
@@ -165,10 +180,8 @@ function dropOrphans(plan: Plan): void {
     size = wanted.size;
     for (const [id, { causes }] of [...wanted]) {
       const called = causes.some((cause) => cause === '' || wanted.has(cause));
-      const unmet = operationById(id)?.requires.some(
-        (choices) => !isOpen(choices, plan) && !choices.some((choice) => wanted.has(choice)),
-      );
-      if (!called || unmet) wanted.delete(id);
+      const operation = plan.library.byId(id);
+      if (!called || (operation !== undefined && lackingBefore(plan, operation) !== null)) wanted.delete(id);
     }
   }
 }

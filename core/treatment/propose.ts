@@ -7,39 +7,72 @@ import { severityWords } from '../book/book.ts';
 import type { MaterialNeed } from '../stock/material.ts';
 import type { KeptMeasures } from '../trade/own-case.ts';
 import { asLearned, type Effort, formatKey } from './effort.ts';
-import { benchRank, operationById } from './library.ts';
+import { broughtLibrary, type Library } from './library.ts';
 import { type Measures, measuresOf } from './measures.ts';
-import { stepOf } from './operation.ts';
+import { type FindingCall, stepOf } from './operation.ts';
 import { type Plan, settle, want, without } from './plan.ts';
 import { countOf, familyOf, rulesFor } from './rules.ts';
 import { totals } from './totals.ts';
 import type { Caution, Proposal, Step } from './treatment.ts';
 
 /**
- * Proposes a treatment; `use` stands in for the book's own, `effort` says how long this bench takes, `kept` what is measured otherwise than
- * the book's size gives. The same input gives the same proposal.
+ * `use` stands in for the book's own, `effort` says how long this bench takes, `kept` what is measured otherwise than the book's size gives,
+ * `library` which operations it works with.
  */
+export type ProposeOptions = Readonly<{ use?: Use; effort?: Effort | null; kept?: KeptMeasures; library?: Library }>;
+
+/** Proposes a treatment. The same input gives the same proposal. */
 export function propose(
   book: Book,
   findings: readonly Finding[],
   hazards: readonly Hazard[],
-  options: Readonly<{ use?: Use; effort?: Effort | null; kept?: KeptMeasures }> = {},
+  options: ProposeOptions = {},
 ): Proposal {
-  const use = options.use ?? book.use;
-  const family = familyOf(book.binding);
-  const measures = measuresOf(book, options.kept);
-  const spineGone = findings.some((finding) => finding.part === 'spine' && finding.damage === 'missing');
-  const plan: Plan = { wanted: new Map(), remarks: new Set(), family, spineGone };
-
-  wantByRules(plan, findings, use);
+  const plan = planFor(book, findings, options);
+  wantByRules(plan, findings, options.use ?? book.use);
   settle(plan);
-  guardTheBook(plan, book, hazards, findings, use);
-  if (!underPigment(hazards) && [...plan.wanted.keys()].some((id) => operationById(id)?.invasive)) {
+  return proposalOf(plan, book, findings, hazards, options);
+}
+
+/** A plan in which nothing is wanted yet. */
+export function planFor(book: Book, findings: readonly Finding[], { library }: ProposeOptions): Plan {
+  const spineGone = findings.some((finding) => finding.part === 'spine' && finding.damage === 'missing');
+  return {
+    wanted: new Map(),
+    remarks: new Set(),
+    library: library ?? broughtLibrary,
+    family: familyOf(book.binding),
+    spineGone,
+  };
+}
+
+/** What a plan comes to once it is held within what this book may bear. */
+export function proposalOf(
+  plan: Plan,
+  book: Book,
+  findings: readonly Finding[],
+  hazards: readonly Hazard[],
+  options: ProposeOptions,
+): Proposal {
+  guardTheBook(plan, book, hazards, findings, options.use ?? book.use);
+  if (!underPigment(hazards) && [...plan.wanted.keys()].some((id) => plan.library.byId(id)?.invasive)) {
     want(plan, 'final clean', 'paste and dust of the bench', 1);
   }
-  const { effort } = options;
+  const ids = [...plan.wanted.keys()].sort((one, other) => plan.library.rank(one) - plan.library.rank(other));
+  return inOrder(ids, plan, book, hazards, options);
+}
+
+/** The steps of a plan in the order of these ids, summed. */
+export function inOrder(
+  ids: readonly string[],
+  plan: Plan,
+  book: Book,
+  hazards: readonly Hazard[],
+  { effort, kept }: ProposeOptions,
+): Proposal {
+  const measures = measuresOf(book, kept);
   const format = effort ? formatKey(book.format) : '';
-  const steps = stepsOf(plan, measures, hazards).map((step) => (effort ? asLearned(step, format, effort) : step));
+  const steps = stepsOf(ids, plan, measures, hazards).map((step) => (effort ? asLearned(step, format, effort) : step));
   const remarks = [...plan.remarks, ...measures.assumed];
   if (book.binding === null && steps.length > 0) {
     remarks.push('The binding is not described; a cloth case is taken.');
@@ -59,7 +92,8 @@ const openBack = [
   'reback in leather',
 ];
 
-function wantByRules(plan: Plan, findings: readonly Finding[], use: Use): void {
+/** Wants what the findings call for. */
+export function wantByRules(plan: Plan, findings: readonly Finding[], use: Use): void {
   const ifOpen: (readonly [string, number, string, string])[] = [];
   for (const found of findings) {
     const finding = forUse(found, use);
@@ -75,12 +109,21 @@ function wantByRules(plan: Plan, findings: readonly Finding[], use: Use): void {
       for (const id of rule.operations) want(plan, id, why, count);
       if (rule.remark) plan.remarks.add(rule.remark);
     }
+    for (const operation of plan.library.calledByFindings) {
+      if (operation.calledBy?.some((call) => meets(call, finding))) {
+        want(plan, operation.id, inWords(found), finding.count ?? 1);
+      }
+    }
   }
   const open = openBack.some((id) => plan.wanted.has(id));
   for (const [id, count, why, remark] of ifOpen) {
     if (open) want(plan, id, why, count);
     else if (remark) plan.remarks.add(remark);
   }
+}
+
+function meets({ part, damage, from, to }: FindingCall, finding: Finding): boolean {
+  return part === finding.part && damage === finding.damage && from <= finding.severity && finding.severity <= to;
 }
 
 /** A book opened every day needs a joint of cloth where tissue would do for others; a tear is a tear whatever the use. */
@@ -95,7 +138,7 @@ const stopSentence =
   'Stop and ask an accredited conservator before anything that cannot be undone: the book is rare or of outstanding value.';
 
 /** Bounds the plan by what the book is worth, what it may carry, and what it is for. */
-function guardTheBook(
+export function guardTheBook(
   plan: Plan,
   book: Book,
   hazards: readonly Hazard[],
@@ -103,7 +146,7 @@ function guardTheBook(
   use: Use,
 ): void {
   const { wanted, remarks, family } = plan;
-  const invasive = (id: string) => operationById(id)?.invasive === true;
+  const invasive = (id: string) => plan.library.byId(id)?.invasive === true;
   const boxed = (held: readonly string[], sentence: string, why: string) => {
     if (held.length === 0) return;
     remarks.add(`${sentence} Not done: ${held.join('; ')}.`);
@@ -189,7 +232,7 @@ const rotCaution: Caution = {
 const glovesNeed: MaterialNeed = { kind: 'nitrile gloves', unit: 'piece', quantity: 2, cut: null, working: 'one pair' };
 const nothingExtra = { cautions: [], needs: [] } as const;
 
-function stepsOf(plan: Plan, measures: Measures, hazards: readonly Hazard[]): readonly Step[] {
+function stepsOf(ids: readonly string[], plan: Plan, measures: Measures, hazards: readonly Hazard[]): readonly Step[] {
   const pigment = underPigment(hazards);
   const rot =
     plan.family === 'leather' && hazards.some((hazard) => hazard.state !== 'cleared' && hazard.kind === 'red rot');
@@ -198,10 +241,9 @@ function stepsOf(plan: Plan, measures: Measures, hazards: readonly Hazard[]): re
     : rot
       ? { cautions: [rotCaution], needs: [] }
       : nothingExtra;
-  const ids = [...plan.wanted.keys()].sort((one, other) => benchRank(one) - benchRank(other));
   const steps: Step[] = [];
   for (const id of ids) {
-    const operation = operationById(id);
+    const operation = plan.library.byId(id);
     const wanted = plan.wanted.get(id);
     if (operation === undefined || wanted === undefined) continue;
     // Outer folds of about a quarter of the sections need a guard. Common practice, no source.

@@ -26,7 +26,8 @@ export function totals(steps: readonly Step[]): Omit<Proposal, 'remarks'> {
     for (const caution of step.cautions) {
       if (!cautions.some((other) => other.sentence === caution.sentence)) cautions.push(caution);
     }
-    const kept = operationById(step.operationId)?.keeps;
+    // Steps agreed before they said so themselves keep what the program's operation keeps.
+    const kept = step.keeps ?? operationById(step.operationId)?.keeps;
     if (kept && !keeps.includes(kept)) keeps.push(kept);
   }
   return {

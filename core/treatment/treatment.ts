@@ -48,6 +48,8 @@ export type Step = Readonly<{
   needs: readonly MaterialNeed[];
   cautions: readonly Caution[];
   source: string;
+  /** Original material that stays because of how it is done. */
+  keeps?: string;
 }>;
 
 /** A proposed treatment: steps in an order that respects what each depends on. */

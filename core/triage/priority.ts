@@ -7,13 +7,14 @@ import type { Book, Fate, Finding, Hazard, Level } from '../book/book.ts';
 import { blocks } from '../book/hazards.ts';
 import type { KeptMeasures } from '../trade/own-case.ts';
 import type { Effort } from '../treatment/effort.ts';
+import { broughtLibrary, type Library } from '../treatment/library.ts';
 import { propose } from '../treatment/propose.ts';
 import type { Proposal, ThreePoint } from '../treatment/treatment.ts';
 import { minutesWords } from '../units/durations.ts';
 import { isSurveyed, suggestFate } from './fate.ts';
 
 /** Raised when rules or the library change what an assessment says; older assessments are then worked out again. */
-export const rulesVersion = 4;
+export const rulesVersion = 5;
 
 /** The parts in the order they are shown and, where two weigh alike, named first. */
 export const partNames = ['significance', 'decay', 'use', 'benefit'] as const;
@@ -241,8 +242,9 @@ export function assess(
   weights: Weights = defaultWeights,
   effort: Effort | null = null,
   kept: KeptMeasures = {},
+  library: Library = broughtLibrary,
 ): Assessment {
-  const proposal = propose(book, findings, hazards, { effort, kept });
+  const proposal = propose(book, findings, hazards, { effort, kept, library });
   const priority = prioritise(book, findings, proposal, weights);
   const fate = suggestFate(book, findings, proposal, hazards);
   const stop = blocks(hazards, 'plan');

@@ -4,9 +4,9 @@ import { ok, type Result, refuse } from '../../core/result.ts';
 import { weeklyHours } from '../../core/schedule/bench-week.ts';
 import { instantOf, minuteOf, openWindows, originOf } from '../../core/schedule/calendar.ts';
 import type { Calendar } from '../../core/schedule/problem.ts';
-import { operationById } from '../../core/treatment/library.ts';
 import { listTools, planTasks, type StoredTask, weekPlan } from '../store/bench.ts';
 import { readHabits } from '../store/habits.ts';
+import { libraryOf } from '../store/operations.ts';
 import type { Workshop } from '../store/workshop.ts';
 
 /** A plan looks this far past its week, so that what does not fit, or takes longer, shows as late and not as impossible. */
@@ -57,7 +57,7 @@ export function readWeek(store: Workshop, frame: WeekFrame): Week {
     hours,
     handMinutes: openMinutes(inWeek, frame.now),
     tools: listTools(store.db),
-    plan: holding && { ...holding, tasks: planTasks(store.db, holding.id).map(shownTask) },
+    plan: holding && { ...holding, tasks: planTasks(store.db, holding.id).map((task) => shownTask(store, task)) },
   };
 }
 
@@ -66,8 +66,8 @@ export function openMinutes(windows: Calendar, from: number): number {
   return windows.reduce((sum, window) => sum + Math.max(0, window.to - Math.max(window.from, from)), 0);
 }
 
-function shownTask(task: StoredTask): WeekTask {
+function shownTask(store: Workshop, task: StoredTask): WeekTask {
   const { planId, position, title, ...rest } = task;
-  const cautions = task.kind === 'hands' ? (operationById(task.operationId)?.cautions ?? []) : [];
+  const cautions = task.kind === 'hands' ? (libraryOf(store.db).byId(task.operationId)?.cautions ?? []) : [];
   return { ...rest, book: title, cautions: cautions.map((caution) => caution.sentence) };
 }

@@ -13,9 +13,9 @@ import { learnerMinutes } from '../../core/course/pace.ts';
 import { instantOf } from '../../core/schedule/calendar.ts';
 import { materialKinds } from '../../core/stock/material.ts';
 import { dateOf, dayNumber } from '../../core/stock/projection.ts';
-import { operationById } from '../../core/treatment/library.ts';
 import { listTools } from '../store/bench.ts';
 import { countConfirmed, countCopies, coursePlan, courseTasks, listCourses, type PersonRow } from '../store/course.ts';
+import { libraryOf } from '../store/operations.ts';
 import type { Workshop } from '../store/workshop.ts';
 import { type CourseFacts, minutesEach, requiredOf, worksOf } from './course-facts.ts';
 import { kitOf } from './course-shopping.ts';
@@ -54,8 +54,8 @@ export function courseView(store: Workshop, facts: CourseFacts, nowMs: number): 
     people,
     syllabus: facts.syllabus.map((item) => ({
       operationId: item.operationId,
-      name: operationName(item.operationId),
-      level: operationById(item.operationId)?.level ?? 'newcomer',
+      name: libraryOf(store.db).byId(item.operationId)?.name ?? operationName(item.operationId),
+      level: libraryOf(store.db).byId(item.operationId)?.level ?? 'newcomer',
       required: item.required,
       demonstrationMinutes: item.demonstrationMinutes,
       copies: facts.copies.filter(({ copy }) => copy.blocked === null && copy.teaches.includes(item.operationId))
@@ -132,7 +132,7 @@ function timetableOf(store: Workshop, facts: CourseFacts): Course['timetable'] {
     ...task,
     cautions:
       task.kind === 'hands' || task.kind === 'demonstration'
-        ? (operationById(task.operationId)?.cautions ?? []).map(({ sentence }) => sentence)
+        ? (libraryOf(store.db).byId(task.operationId)?.cautions ?? []).map(({ sentence }) => sentence)
         : [],
   }));
   const planned = new Set(tasks.flatMap((task) => (task.bookId ? [`${task.bookId} ${task.personId}`] : [])));

@@ -4,9 +4,9 @@ import { Temporal } from 'temporal-polyfill';
 import type { DayEntry } from '../../core/contract/daybook.ts';
 import { ok, type Result, refuse } from '../../core/result.ts';
 import { dayName } from '../../core/stock/cover.ts';
-import { operationById } from '../../core/treatment/library.ts';
 import { readSurveyed } from '../store/books.ts';
 import { readHabits } from '../store/habits.ts';
+import { libraryOf } from '../store/operations.ts';
 import { entry } from '../store/schema.ts';
 import type { Workshop } from '../store/workshop.ts';
 import type { Today } from './stockroom-needs.ts';
@@ -22,7 +22,7 @@ type Written = Readonly<{
 export function addEntry(store: Workshop, input: Written, today: Today): Result<DayEntry> {
   const { bookId, minutes, note, on = today.date, operationId = null } = input;
   if (on > today.date) return refuse('This day has not come yet.', 'on');
-  const operation = operationId === null ? undefined : operationById(operationId);
+  const operation = operationId === null ? undefined : libraryOf(store.db).byId(operationId);
   if (operationId !== null && operation === undefined) return refuse('Choose an operation of the list.', 'operationId');
   const at = on === today.date ? today.now : noonOf(store, on);
   const saved = store.write(`Write in the day-book: ${note.slice(0, 60)}`, (change) =>

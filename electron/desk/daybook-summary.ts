@@ -11,7 +11,6 @@ import {
 } from '../../core/daybook/summary.ts';
 import { ok, type Result, refuse } from '../../core/result.ts';
 import { costOfUse } from '../../core/stock/lots.ts';
-import { operationById } from '../../core/treatment/library.ts';
 import { propose } from '../../core/treatment/propose.ts';
 import { writeTable } from '../files/csv.ts';
 import { loggedMinutes } from '../store/bench.ts';
@@ -25,6 +24,7 @@ import {
   usedBetween,
 } from '../store/daybook.ts';
 import { readHabits } from '../store/habits.ts';
+import { libraryOf } from '../store/operations.ts';
 import { listLots } from '../store/stockroom-lots.ts';
 import type { Workshop } from '../store/workshop.ts';
 import { answerId, isAnswer } from './stockroom-changes.ts';
@@ -112,7 +112,7 @@ function jobsOf(store: Workshop, period: Between) {
     const of = steps.get(bookId);
     const step = of?.steps.find((one) => one.operationId === operationId);
     if (of === undefined || step === undefined) return [];
-    const operation = operationById(operationId)?.name ?? step.name;
+    const operation = libraryOf(store.db).byId(operationId)?.name ?? step.name;
     const actualMinutes = loggedMinutes(store.db, bookId, operationId, of.since);
     return [{ operation, estimatedMinutes: step.minutes.likely, actualMinutes }];
   });

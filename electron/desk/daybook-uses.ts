@@ -1,51 +1,42 @@
 /** Materials of finished steps: proposed as planned, corrected by hand, and booked out of the ledger, each step once. */
 import type { PendingUse, UseInput } from '../../core/contract/daybook.ts';
 import { ok, type Result, refuse } from '../../core/result.ts';
-import { drawOf } from '../../core/stock/demand.ts';
 import { amountWords, enter, toMillionths } from '../../core/stock/ledger.ts';
 import { inOrderOfUse, keepingOf, takeOldest } from '../../core/stock/lots.ts';
-import { operationById } from '../../core/treatment/library.ts';
 import { stepKey } from '../store/bookings.ts';
+import { libraryOf } from '../store/operations.ts';
 import { booking } from '../store/schema.ts';
 import { listStocked, materialById } from '../store/stockroom.ts';
 import { type LotRow, listLots, putPortions } from '../store/stockroom-lots.ts';
 import type { Change, Workshop } from '../store/workshop.ts';
 import { readToday } from './stockroom-figures.ts';
-import { finishedSteps } from './stockroom-needs.ts';
+import { finishedSteps } from './stockroom-finished.ts';
 import { lotWords } from './stockroom-reading.ts';
 
 export function pendingUses(store: Workshop, now: number): readonly PendingUse[] {
   const stocked = listStocked(store.db);
   const shelf = stocked.map(({ material, onHandMillionths }) => ({ material, onHand: onHandMillionths / 1e6 }));
   const lots = Map.groupBy(listLots(store.db), (lot) => lot.materialId);
-  const today = readToday(store, now).date;
-  return finishedSteps(store, now).map(({ step, book, finishedAt }) => {
-    const drawn = step.needs.map((need) => drawOf(need, shelf, { colour: book.colour }));
-    const draws = drawn.flatMap(({ draw }) => (draw === null ? [] : [draw]));
-    const lines = [...Map.groupBy(draws, (draw) => draw.materialId)].map(([materialId, members]) => {
+  const today = readToday(store, now);
+  return finishedSteps(store, today).map(({ step, book, finishedAt, draws, remarks }) => ({
+    ...{ bookId: book.id, book: book.title, operationId: step.operationId, operation: step.name, finishedAt, remarks },
+    lines: draws.map(({ materialId, quantity, working }) => {
       const { material, onHand } = shelf.find((one) => one.material.id === materialId)!;
-      // What a hand would write down: six decimals of a metre are nobody's measure.
-      const quantity = toMillionths(members.reduce((sum, draw) => sum + draw.quantity, 0)) / 1e6;
       const of = lots.get(materialId) ?? [];
       return {
-        ...{ materialId, material: material.name, unit: material.unit, quantity, onHand },
-        working: members.map((draw) => draw.working).join('; '),
-        from: fromWords(of, quantity, today),
+        ...{ materialId, material: material.name, unit: material.unit, quantity, onHand, working },
+        from: fromWords(of, quantity, today.date),
         lots: inOrderOfUse(of)
           .filter((lot) => lot.lotId !== null && lot.quantityMillionths > 0)
           .map((lot) => ({
             id: lot.lotId ?? '',
             words: `${lotWords(lot)}, ${amountWords(lot.quantityMillionths, material.unit)}`,
             quantity: lot.quantityMillionths / 1e6,
-            past: isPast(lot, today),
+            past: isPast(lot, today.date),
           })),
       };
-    });
-    return {
-      ...{ bookId: book.id, book: book.title, operationId: step.operationId, operation: step.name, finishedAt, lines },
-      remarks: [...new Set(drawn.map(({ remark }) => remark).filter((remark) => remark !== ''))],
-    };
-  });
+    }),
+  }));
 }
 
 function isPast(lot: LotRow, today: string): boolean {
@@ -69,7 +60,7 @@ export function bookUses(
   now: number,
 ): Result<Readonly<{ booked: number; words: string }>> {
   const waiting = new Map(
-    finishedSteps(store, now).map((one) => {
+    finishedSteps(store, readToday(store, now)).map((one) => {
       const { book, step, finishedAt } = one;
       return [stepKey({ bookId: book.id, operationId: step.operationId, finishedAt }), one];
     }),
@@ -80,7 +71,7 @@ export function bookUses(
     // Asked for twice in one breath is asked for twice as well.
     waiting.delete(stepKey(use));
     if (one === undefined) {
-      const name = operationById(use.operationId)?.name ?? 'this step';
+      const name = libraryOf(store.db).byId(use.operationId)?.name ?? 'this step';
       return refuse(`The materials of “${name}” are not waiting any more: each step is booked out once.`, 'uses');
     }
     chosen.push({ ...use, name: one.step.name, title: one.book.title });

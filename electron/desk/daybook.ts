@@ -1,11 +1,11 @@
 /** The Day-book answers. */
 import type { DayBook } from '../../core/contract/daybook.ts';
 import { minutesByOperation } from '../../core/daybook/summary.ts';
-import { operations } from '../../core/treatment/library.ts';
 import { printSummary } from '../print/daybook.ts';
 import { printRecord } from '../print/record.ts';
 import { listEntries } from '../store/daybook.ts';
 import { readHabits } from '../store/habits.ts';
+import { libraryOf } from '../store/operations.ts';
 import { findAnything } from '../store/search.ts';
 import { addEntry, correctEntry } from './daybook-entries.ts';
 import { exportSummary, readSummary, usedLines } from './daybook-summary.ts';
@@ -42,7 +42,9 @@ export const daybook = {
   bookUses: room.bookUses.handler(({ input, context, errors }) =>
     answer(bookUses(context.store, input.uses, context.now()), errors),
   ),
-  operations: room.operations.handler(() => operations.map(({ id, name }) => ({ id, name }))),
+  operations: room.operations.handler(({ context }) =>
+    libraryOf(context.store.db).operations.map(({ id, name }) => ({ id, name })),
+  ),
   summary: room.summary.handler(({ input, context, errors }) => answer(readSummary(context.store, input), errors)),
   exportSummary: room.exportSummary.handler(({ input, context, errors }) =>
     answer(exportSummary(context.store, input), errors),

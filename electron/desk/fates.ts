@@ -3,7 +3,7 @@ import { type Fate, levels } from '../../core/book/book.ts';
 import { blocks } from '../../core/book/hazards.ts';
 import type { Accepted, Deciding, FateLine, FatesProposed, FatesStart, Need } from '../../core/contract/fates.ts';
 import { ok, type Result } from '../../core/result.ts';
-import { operationById } from '../../core/treatment/library.ts';
+import type { Library } from '../../core/treatment/library.ts';
 import { type CourseNeed, type FateBook, type Fates, fateBook } from '../../core/triage/fates.ts';
 import { givesOf, wantsOf, worthWithNew } from '../../core/triage/old-material.ts';
 import { type Assessment, assess, defaultWeights } from '../../core/triage/priority.ts';
@@ -14,6 +14,7 @@ import { listCourses } from '../store/course.ts';
 import { effortOf } from '../store/effort.ts';
 import { booksToDecide, countUndecided, drawerMatter } from '../store/fates.ts';
 import { readHabits } from '../store/habits.ts';
+import { libraryOf } from '../store/operations.ts';
 import { book } from '../store/schema.ts';
 import type { Workshop } from '../store/workshop.ts';
 import { type CourseFacts, readCourse, requiredOf } from './course-facts.ts';
@@ -59,7 +60,7 @@ function startOf(store: Workshop, nowMs: number): FatesStart {
     const facts = readCourse(store, id, nowMs);
     if (!facts.ok || (facts.value.windows.at(-1)?.to ?? 0) <= facts.value.frame.now) return [];
     const { course } = facts.value;
-    return [{ id, title: course.title, startsOn: course.startsOn, ...needsOf(facts.value) }];
+    return [{ id, title: course.title, startsOn: course.startsOn, ...needsOf(libraryOf(store.db), facts.value) }];
   });
   return { weekMinutes, ...countUndecided(store), courses };
 }
@@ -68,12 +69,12 @@ function startOf(store: Workshop, nowMs: number): FatesStart {
  * Copies a course's people would need for what everybody must meet, less those it has. Nobody meets an operation on an easier book than
  * the operation itself. Before anyone is confirmed those who were asked count; before that, one copy for each operation.
  */
-function needsOf(facts: CourseFacts): Readonly<{ people: number; needs: readonly Need[] }> {
+function needsOf(library: Library, facts: CourseFacts): Readonly<{ people: number; needs: readonly Need[] }> {
   const asked = facts.people.filter(({ standing }) => standing === 'interested' || standing === 'offered');
   const people = facts.confirmed.length > 0 ? facts.confirmed : asked;
   const counts = new Map<string, number>();
   for (const operationId of requiredOf(facts)) {
-    const own = operationById(operationId)?.level ?? 'newcomer';
+    const own = library.byId(operationId)?.level ?? 'newcomer';
     const wanted = people.length > 0 ? people.map((one) => one.level) : [own];
     for (const level of wanted) {
       const harder = levels[Math.max(levels.indexOf(level), levels.indexOf(own))] ?? level;
@@ -160,8 +161,9 @@ function summed(needs: readonly Need[]): readonly CourseNeed[] {
 function weigh(store: Workshop, ids: readonly string[], courseNeeds: readonly CourseNeed[]): readonly Weighed[] {
   const weights = { ...defaultWeights, ...readHabits(store.db).habits.weights };
   const effort = effortOf(store.db);
+  const library = libraryOf(store.db);
   return readSurveyed(store.db, ids).map((one) => {
-    const assessment = assess(one.book, one.findings, one.hazards, weights, effort, one.kept);
+    const assessment = assess(one.book, one.findings, one.hazards, weights, effort, one.kept, library);
     const pieces = {
       wants: wantsOf(one.book, assessment.proposal.needs),
       gives: givesOf(one.book, one.findings),

@@ -9,6 +9,7 @@ import { propose } from '../../core/treatment/propose.ts';
 import { readSurveyed, type Surveyed } from '../store/books.ts';
 import { effortOf } from '../store/effort.ts';
 import { raiseHazardsOf } from '../store/hazards.ts';
+import { libraryOf } from '../store/operations.ts';
 import { keepWithoutFinding, removePhotographs } from '../store/photographs.ts';
 import { listLots, listPlaces, lotNamed, placeNamed } from '../store/places.ts';
 import { steadinessOf } from '../store/ranking.ts';
@@ -100,12 +101,12 @@ export const shelf = {
 
 const notThere = 'This book is no longer on the shelf; it may have been removed meanwhile.';
 
-function opened(store: Workshop, id: string, errors: Refusals): BookOpened {
+export function opened(store: Workshop, id: string, errors: Refusals): BookOpened {
   const found = openBook(store, id);
   return answer(found === null ? refuse(notThere) : ok(found), errors);
 }
 
-function surveyed(store: Workshop, id: string): Result<Surveyed> {
+export function surveyed(store: Workshop, id: string): Result<Surveyed> {
   const [one] = readSurveyed(store.db, [id]);
   return one === undefined ? refuse(notThere) : ok(one);
 }
@@ -239,7 +240,11 @@ function unfitFate(store: Workshop, change: Change, bookId: string): void {
 function agree(store: Workshop, { book: one, findings, hazards, kept }: Surveyed, now: number): Result<void> {
   const stop = blocks(hazards, 'plan');
   if (stop !== null) return refuse(stop, 'hazard');
-  const { steps } = propose(one, findings, hazards, { effort: effortOf(store.db), kept });
+  const { steps } = propose(one, findings, hazards, {
+    effort: effortOf(store.db),
+    kept,
+    library: libraryOf(store.db),
+  });
   if (steps.length === 0) return refuse('There is nothing to agree to: no treatment is proposed for this book.');
   return store.write(`Agree to the treatment of ${quote(one.title)}`, (change) => {
     change.insert(treatment, { bookId: one.id, agreedAt: now, steps, note: '' });
@@ -281,7 +286,7 @@ function labelOf(whose: string, patch: BookPatch): string {
   return `Change the ${names.length > 3 ? 'description' : names.join(' and ')} of ${whose}`;
 }
 
-function quote(title: string): string {
+export function quote(title: string): string {
   return `“${title.length > 60 ? `${title.slice(0, 59)}…` : title}”`;
 }
 

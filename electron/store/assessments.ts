@@ -3,6 +3,7 @@ import { sql } from 'drizzle-orm';
 import { assess, defaultWeights, rulesVersion } from '../../core/triage/priority.ts';
 import { readSurveyed } from './books.ts';
 import { effortOf } from './effort.ts';
+import { libraryOf, libraryStamp } from './operations.ts';
 import { assessment } from './schema.ts';
 import type { Derived, Reader } from './workshop.ts';
 
@@ -11,9 +12,11 @@ export function keepAssessments(db: Reader) {
     /** Works out these books anew. */
     assessBooks(bookIds: readonly string[], derived: Derived): void {
       const effort = effortOf(db);
+      const library = libraryOf(db);
+      const rules = rulesOf(db);
       // Weights come in where the shelf is put in order: what is kept here does not depend on them.
       for (const { book, findings, hazards, kept } of readSurveyed(db, bookIds)) {
-        const found = assess(book, findings, hazards, defaultWeights, effort, kept);
+        const found = assess(book, findings, hazards, defaultWeights, effort, kept, library);
         // Nothing is asked of a settled book: with parts of nothing its score is 0 under any weights.
         const parts = found.priority.settled === null ? found.priority.parts : [];
         const part = (name: string) => parts.find((one) => one.name === name)?.value ?? 0;
@@ -32,18 +35,25 @@ export function keepAssessments(db: Reader) {
           reasons: found.reasons,
           hazardOpen: found.hazardOpen,
           operations: found.operations,
-          rules: rulesVersion,
+          rules,
         });
       }
     },
-    /** Books never assessed, or assessed by an earlier version of the rules. */
+    /** By what assessments are made now. */
+    rules: () => rulesOf(db),
+    /** Books never assessed, or by an earlier version of the rules or of the bench's operations. */
     outdated(): readonly string[] {
       return db
         .values<[string]>(
           sql`SELECT b.id FROM book b LEFT JOIN assessment a ON a.book_id = b.id
-              WHERE a.book_id IS NULL OR a.rules <> ${rulesVersion}`,
+              WHERE a.book_id IS NULL OR a.rules <> ${rulesOf(db)}`,
         )
         .map(([id]) => id);
     },
   };
+}
+
+/** By what an assessment was made: the version of the rules, and above the thousands the state of the workshop's own operations. */
+function rulesOf(db: Reader): number {
+  return rulesVersion + 1000 * libraryStamp(db);
 }

@@ -2,7 +2,7 @@
 import { and, asc, desc, eq, gte, inArray, isNotNull, lt } from 'drizzle-orm';
 import type { DayEntry } from '../../core/contract/daybook.ts';
 import type { StockUnit } from '../../core/stock/material.ts';
-import { operationById } from '../../core/treatment/library.ts';
+import { libraryOf } from './operations.ts';
 import { book, entry, material, movement, plan, planTask } from './schema.ts';
 import type { Reader } from './workshop.ts';
 
@@ -41,7 +41,7 @@ function readEntries(db: Reader, where: ReturnType<typeof and>, limit: number): 
       bookId: row.bookId,
       book: title,
       operationId: row.operationId,
-      operation: row.operationId === null ? null : (operationById(row.operationId)?.name ?? row.operationId),
+      operation: row.operationId === null ? null : (libraryOf(db).byId(row.operationId)?.name ?? row.operationId),
       minutes: row.minutes,
       note: row.note,
       answers: row.answers,

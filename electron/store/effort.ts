@@ -1,11 +1,12 @@
 /** What the day-book teaches about minutes, worked out again when an entry with minutes comes, goes or changes. */
 import { asc, inArray, sql } from 'drizzle-orm';
 import { type Effort, formatKey, learnEffort, type Observation } from '../../core/treatment/effort.ts';
-import { operationById } from '../../core/treatment/library.ts';
+import type { Library } from '../../core/treatment/library.ts';
 import { measuresOf } from '../../core/treatment/measures.ts';
 import { stepOf } from '../../core/treatment/operation.ts';
 import { propose } from '../../core/treatment/propose.ts';
 import { readSurveyed, type Surveyed } from './books.ts';
+import { libraryOf } from './operations.ts';
 import { entry, planTask } from './schema.ts';
 import type { Reader } from './workshop.ts';
 
@@ -27,9 +28,10 @@ function learnedFrom(db: Reader, jobs: readonly Job[]): Effort {
   const books = new Map(
     readSurveyed(db, [...new Set(jobs.map(({ bookId }) => bookId))]).map((one) => [one.book.id, one]),
   );
+  const library = libraryOf(db);
   const observations = jobs.flatMap(({ bookId, operationId, person, minutes }): readonly Observation[] => {
     const one = books.get(bookId);
-    const likely = one === undefined ? null : publishedMinutes(one, operationId);
+    const likely = one === undefined ? null : publishedMinutes(one, operationId, library);
     if (one === undefined || likely === null) return [];
     return [{ operationId, format: formatKey(one.book.format), person, likely, minutes }];
   });
@@ -53,9 +55,10 @@ function finishedJobs(db: Reader): readonly Job[] {
       .map(({ bookId, operationId }) => `${bookId} ${operationId}`),
   );
   const jobs = new Map<string, Job>();
-  for (const { bookId, operationId, personId, minutes } of told) {
+  for (const { bookId, operationId, personId, courseId, minutes } of told) {
     if (bookId === null || operationId === null || inHand.has(`${bookId} ${operationId}`)) continue;
-    const person = personId ?? '';
+    // Minutes of a course whose person was taken off or erased are a learner’s still, not the bench’s own.
+    const person = personId ?? (courseId === null ? '' : 'somebody on a course');
     const key = `${bookId} ${operationId} ${person}`;
     const job = jobs.get(key) ?? { bookId, operationId, person, minutes: 0 };
     job.minutes += minutes ?? 0;
@@ -66,10 +69,14 @@ function finishedJobs(db: Reader): readonly Job[] {
 }
 
 /** What the library says of this operation on a book of this size, before anything was learned. */
-function publishedMinutes({ book, findings, hazards, kept }: Surveyed, operationId: string): number | null {
-  const step = propose(book, findings, hazards, { kept }).steps.find((one) => one.operationId === operationId);
+function publishedMinutes(
+  { book, findings, hazards, kept }: Surveyed,
+  operationId: string,
+  library: Library,
+): number | null {
+  const step = propose(book, findings, hazards, { kept, library }).steps.find((one) => one.operationId === operationId);
   if (step !== undefined) return step.minutes.likely;
-  const operation = operationById(operationId);
+  const operation = library.byId(operationId);
   return operation === undefined
     ? null
     : stepOf(operation, measuresOf(book, kept), 1, '', { cautions: [], needs: [] }).minutes.likely;

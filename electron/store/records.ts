@@ -1,7 +1,6 @@
 /** Everything a book's treatment record is made of, read out of the tables. */
 import { and, asc, desc, eq, isNotNull, notInArray } from 'drizzle-orm';
 import type { Photograph } from '../../core/contract/photographs.ts';
-import { operationById } from '../../core/treatment/library.ts';
 import { propose } from '../../core/treatment/propose.ts';
 import {
   type MaterialUsed,
@@ -14,6 +13,7 @@ import { agreedTreatment, readSurveyed } from './books.ts';
 import { effortOf } from './effort.ts';
 import { readHabits } from './habits.ts';
 import { pieceById } from './offcuts.ts';
+import { libraryOf } from './operations.ts';
 import { listPhotographs } from './photographs.ts';
 import { placeNames } from './places.ts';
 import { book, booking, entry, lot, material, movement, piece, stockLot } from './schema.ts';
@@ -44,11 +44,11 @@ export function readRecord(db: Reader, bookId: string): RecordRead | null {
     lot: lotRow?.name ?? '',
     findings,
     hazards,
-    proposal: propose(one, findings, hazards, { effort: effortOf(db) }),
+    proposal: propose(one, findings, hazards, { effort: effortOf(db), kept: surveyed.kept, library: libraryOf(db) }),
     agreed: agreed && { steps: agreed.steps, on: day.format(agreed.agreedAt), note: agreed.note },
     done: entriesOf(db, bookId).map(({ at, operationId, note, minutes }) => ({
       on: day.format(at),
-      what: [operationId === null ? '' : nameOf(operationId), note].filter(Boolean).join('. '),
+      what: [operationId === null ? '' : nameOf(db, operationId), note].filter(Boolean).join('. '),
       minutes,
     })),
     materials: materialsUsed(db, bookId),
@@ -129,7 +129,7 @@ function materialsUsed(db: Reader, bookId: string): readonly MaterialUsed[] {
       quantity: millionths / 1e6,
       unit: first.material.unit,
       lot: [number, receivedOn && `of ${receivedOn}`].filter(Boolean).join(' '),
-      operation: first.operationId === null ? '' : nameOf(first.operationId),
+      operation: first.operationId === null ? '' : nameOf(db, first.operationId),
     };
   });
 }
@@ -161,8 +161,8 @@ function bookWords({ title, shelfMark }: Readonly<{ title: string; shelfMark: st
   return shelfMark === null ? `“${title}”` : `${shelfMark}, “${title}”`;
 }
 
-function nameOf(operationId: string): string {
-  return operationById(operationId)?.name ?? operationId;
+function nameOf(db: Reader, operationId: string): string {
+  return libraryOf(db).byId(operationId)?.name ?? operationId;
 }
 
 /** For a label: the book's title, or null where it is not there. */

@@ -4,6 +4,7 @@ import { propose } from '../../core/treatment/propose.ts';
 import type { Step } from '../../core/treatment/treatment.ts';
 import { agreedTreatment, type Surveyed } from './books.ts';
 import { effortOf } from './effort.ts';
+import { libraryOf } from './operations.ts';
 import { planTask } from './schema.ts';
 import type { Reader } from './workshop.ts';
 
@@ -18,7 +19,7 @@ export function remainingSteps(
 ): readonly Step[] {
   const agreed = agreedTreatment(db, surveyed.book.id);
   const { book, findings, hazards, kept } = surveyed;
-  const proposed = propose(book, findings, hazards, { effort: effortOf(db), kept }).steps;
+  const proposed = propose(book, findings, hazards, { effort: effortOf(db), kept, library: libraryOf(db) }).steps;
   const steps = agreed === null ? proposed : sizedAnew(agreed.steps, proposed);
   if (options.withFinished) return steps;
   const done = new Set(

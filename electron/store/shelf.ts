@@ -15,13 +15,13 @@ import type {
   ShelfRow,
 } from '../../core/contract/shelf.ts';
 import type { ShelfSort } from '../../core/contract/shelf-words.ts';
-import { operationById } from '../../core/treatment/library.ts';
 import type { Step } from '../../core/treatment/treatment.ts';
 import { suggestFate } from '../../core/triage/fate.ts';
 import { assess, defaultWeights } from '../../core/triage/priority.ts';
 import { agreedTreatment, bookOf, findingOf, hazardOf } from './books.ts';
 import { effortOf } from './effort.ts';
 import { readHabits } from './habits.ts';
+import { libraryOf } from './operations.ts';
 import { placeNames } from './places.ts';
 import { reasonIn, score, scoreIn } from './ranking.ts';
 import { keptMeasures } from './reckoner.ts';
@@ -201,7 +201,15 @@ export function openBook(store: Workshop, id: string): BookOpened | null {
   const findings = findingsOf(db, id);
   const hazards = hazardsOf(db, id);
   const weights = { ...defaultWeights, ...readHabits(db).habits.weights };
-  const { proposal, priority } = assess(one, findings, hazards, weights, effortOf(db), keptMeasures(db, id));
+  const { proposal, priority } = assess(
+    one,
+    findings,
+    hazards,
+    weights,
+    effortOf(db),
+    keptMeasures(db, id),
+    libraryOf(db),
+  );
   const agreed = agreedTreatment(db, id);
   const { lotId, placeId } = one;
   const inLot = lotId === null ? undefined : db.select().from(lot).where(eq(lot.id, lotId)).get();
@@ -267,7 +275,7 @@ function sameSteps(agreed: readonly Step[], proposed: readonly Step[]): boolean 
 function entriesOf(db: Reader, id: string): readonly BookEntry[] {
   const rows = db.select().from(entry).where(eq(entry.bookId, id)).orderBy(desc(entry.at), desc(entry.id)).all();
   return rows.map(({ id: entryId, at, operationId, note, minutes }) => {
-    const operation = operationId === null ? undefined : operationById(operationId);
+    const operation = operationId === null ? undefined : libraryOf(db).byId(operationId);
     const words = [operation?.name ?? operationId ?? '', note].filter((part) => part !== '').join(': ');
     return { id: entryId, at, words, minutes };
   });
