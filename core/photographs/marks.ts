@@ -22,7 +22,7 @@ export type PictureMark = Readonly<{ kind: MarkKind; from: Spot; to: Spot; words
 export type KnownLine = Readonly<{ from: Spot; to: Spot; lengthMm: number }>;
 
 /** Common practice, no source: over a shorter line, a pixel to either side at each end is a hundredth of it or more. */
-export const shortestLinePx = 100;
+const shortestLinePx = 100;
 
 /** Millimetres a pixel. Refuses a line too short to measure by and a length that is none. */
 export function mmPerPixel({ from, to, lengthMm }: KnownLine): Result<number> {

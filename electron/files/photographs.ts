@@ -137,7 +137,7 @@ function shown(bytes: Uint8Array, size: ShownSize): Promise<Buffer> {
     .toBuffer();
 }
 
-export function originalPath(folder: string, { hash, mediaType }: Original): string {
+function originalPath(folder: string, { hash, mediaType }: Original): string {
   const extension = kinds.find((kind) => kind.mediaType === mediaType)?.extension ?? 'jpg';
   return join(folder, 'photographs', hash.slice(0, 2), `${hash}.${extension}`);
 }

@@ -148,7 +148,7 @@ function picturesView(
 }
 
 /** At one scale where all of a row have one; else equally wide. None higher than there is room for. */
-export function rowWidths(row: readonly RecordPicture[], width: number): readonly number[] {
+function rowWidths(row: readonly RecordPicture[], width: number): readonly number[] {
   const room = (width - gap) / 2;
   const mm = row.map(({ widthMm }) => widthMm);
   const ratio = ({ photograph }: RecordPicture) => photograph.heightPx / photograph.widthPx;

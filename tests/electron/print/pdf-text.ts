@@ -8,7 +8,9 @@ export type PdfWords = Readonly<{
   pages: readonly string[];
   /** Every font of the document, with whether its file is within. */
   fonts: readonly Readonly<{ name: string; embedded: boolean }>[];
+  /** How many pictures are in the file, and the width in points of each place where one is set, a little less for its frame. */
   pictures: number;
+  pictureWidths: readonly number[];
 }>;
 
 export function readPdfWords(bytes: Uint8Array): PdfWords {
@@ -23,6 +25,7 @@ export function readPdfWords(bytes: Uint8Array): PdfWords {
       /(\d+) 0 R/g,
     ),
   ];
+  const pictureWidths: number[] = [];
   const pages = order.map(([, number]) => {
     const page = object(number);
     const resources = /\/Resources (\d+) 0 R/.exec(page);
@@ -32,7 +35,10 @@ export function readPdfWords(bytes: Uint8Array): PdfWords {
         charactersOf(object(/\/ToUnicode (\d+) 0 R/.exec(object(at))?.[1])),
       ]),
     );
-    return wordsOf(streamOf(object(/\/Contents (\d+) 0 R/.exec(page)?.[1])), fonts);
+    const content = streamOf(object(/\/Contents (\d+) 0 R/.exec(page)?.[1]));
+    for (const [, width] of content.matchAll(/([\d.]+) 0 0 [-\d.]+ [-\d.]+ [-\d.]+ cm\s+\/I\d+ Do/g))
+      pictureWidths.push(Number(width));
+    return wordsOf(content, fonts);
   });
   // A composite font's file is with the font it is made of.
   const fonts = bodies
@@ -41,7 +47,8 @@ export function readPdfWords(bytes: Uint8Array): PdfWords {
       name: /\/BaseFont \/(\S+)/.exec(body)?.[1] ?? '',
       embedded: /\/FontFile[23]? \d+ 0 R/.test(object(/\/FontDescriptor (\d+) 0 R/.exec(body)?.[1])),
     }));
-  return { pages, fonts, pictures: bodies.filter((body) => /\/Subtype \/Image\b/.test(body)).length };
+  const pictures = bodies.filter((body) => /\/Subtype \/Image\b/.test(body)).length;
+  return { pages, fonts, pictures, pictureWidths };
 }
 
 function streamOf(body: string): string {

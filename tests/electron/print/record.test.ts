@@ -89,7 +89,7 @@ describe('a treatment record', () => {
     const agreed = desk.place.workshop!.db.select().from(treatment).get()!;
     const file = await client.record.print({ bookId });
     expect(file).toMatchObject({ mediaType: 'application/pdf' });
-    const { pages, fonts, pictures } = readPdfWords(Buffer.from(file.base64, 'base64'));
+    const { pages, fonts, pictures, pictureWidths } = readPdfWords(Buffer.from(file.base64, 'base64'));
     const words = pages.join(' ');
     const steps = agreed.steps as readonly { name: string }[];
     for (const said of [
@@ -119,6 +119,10 @@ describe('a treatment record', () => {
     // The one before stands by itself and beside the one after, and is in the file once.
     expect(pictures).toBe(2);
     expect(words.split('Board before').length).toBe(3);
+    // 800 pixels each: at 100 mm to 400 pixels 200 mm wide, at 100 mm to 200 pixels 400 mm.
+    const [, before = 0, after = 0] = pictureWidths;
+    expect(pictureWidths).toHaveLength(3);
+    expect(after / before).toBeCloseTo(2, 1);
     expect(Buffer.from(file.base64, 'base64').includes('GPS')).toBe(false);
     const card = readPdfWords(Buffer.from((await client.record.card({ bookId })).base64, 'base64'));
     expect(card.pages).toHaveLength(1);
