@@ -67,7 +67,8 @@ export function makeDesk(shell: Desk['shell'], folders: Folders): Desk {
   const log = openLog(join(folders.state, 'kettlestitch.log'));
   const remembered = join(folders.state, 'last-workshop');
   let workshop: Desk['place']['workshop'] = null;
-  const place = {
+  const place: Desk['place'] = {
+    notOpened: null,
     get workshop() {
       return workshop;
     },
@@ -95,21 +96,24 @@ export function makeDesk(shell: Desk['shell'], folders: Folders): Desk {
  */
 export async function openFirst(desk: Desk, folders: Folders, options: StartOptions): Promise<string | null> {
   const { workshop } = createRouterClient(router, { context: desk });
+  const remembered = join(folders.state, 'last-workshop');
+  const last = existsSync(remembered) ? readFileSync(remembered, 'utf8') : '';
+  const folder = options.workshop ?? last;
   try {
     if (options.demo) {
       await workshop.openDemo();
+    } else if (folder !== '' && existsSync(join(folder, 'workshop.sqlite'))) {
+      await workshop.open({ folder });
     } else if (options.workshop !== null) {
-      const folder = options.workshop;
-      if (existsSync(join(folder, 'workshop.sqlite'))) await workshop.open({ folder });
-      else await workshop.create({ folder, name: basename(folder) });
-    } else {
-      const remembered = join(folders.state, 'last-workshop');
-      const folder = existsSync(remembered) ? readFileSync(remembered, 'utf8') : '';
-      if (folder !== '' && existsSync(join(folder, 'workshop.sqlite'))) await workshop.open({ folder });
+      await workshop.create({ folder, name: basename(folder) });
+    } else if (last !== '') {
+      const sentence = `The workshop opened last was in ${last} and is not there now. Is a stick or a disk not connected?`;
+      desk.place.notOpened = { folder: last, sentence };
     }
     return null;
   } catch (error) {
     assert(error instanceof Error, 'a question fails with an error');
+    if (!options.demo) desk.place.notOpened = { folder, sentence: error.message };
     return error.message;
   }
 }

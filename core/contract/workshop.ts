@@ -10,6 +10,8 @@ export type WorkshopStatus = Readonly<{
   open: Readonly<{ folder: string; name: string; isDemo: boolean; books: number; habits: Habits }> | null;
   /** Folder offered for a new workshop, and the one the demo would be made in. */
   suggestedFolder: string;
+  /** What could not be opened at the start, and why; null where nothing was asked for or it is open. */
+  notOpened: Readonly<{ folder: string; sentence: string }> | null;
   undo: string | null;
   redo: string | null;
 }>;

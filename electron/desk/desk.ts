@@ -14,6 +14,7 @@
  */
 import { implement, ORPCError, ValidationError } from '@orpc/server';
 import { contract } from '../../core/contract/contract.ts';
+import type { WorkshopStatus } from '../../core/contract/workshop.ts';
 import type { Result } from '../../core/result.ts';
 import type { Log } from '../log.ts';
 import type { Sharing } from '../sharing.ts';
@@ -29,7 +30,7 @@ export type Desk = Readonly<{
   remote: boolean;
   sharing: Sharing;
   version: string;
-  place: { workshop: Workshop | null };
+  place: { workshop: Workshop | null; notOpened?: WorkshopStatus['notOpened'] };
   /** UTC milliseconds. */
   now(): number;
   log: Log;

@@ -56,7 +56,8 @@ export const workshop = {
 /** What the page needs to know of the workshop that is open, if one is. */
 export function statusOf({ shell, version, suggestedFolder, place }: Desk): WorkshopStatus {
   const { workshop: open } = place;
-  if (open === null) return { shell, version, open: null, suggestedFolder, undo: null, redo: null };
+  const notOpened = open === null ? (place.notOpened ?? null) : null;
+  if (open === null) return { shell, version, open: null, suggestedFolder, notOpened, undo: null, redo: null };
   const { habits, isDemo } = readHabits(open.db);
   const books = countBooks(open.db);
   return {
@@ -64,6 +65,7 @@ export function statusOf({ shell, version, suggestedFolder, place }: Desk): Work
     version,
     open: { folder: open.folder, name: habits.name, isDemo, books, habits },
     suggestedFolder,
+    notOpened,
     ...open.next(),
   };
 }

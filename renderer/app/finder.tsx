@@ -7,7 +7,7 @@ import { Dialog } from '../parts/dialog.tsx';
 import { shortened } from '../parts/words.ts';
 import { ask } from './client.ts';
 import './finder.css';
-import { rooms, workshopPage } from './rooms.tsx';
+import { pages, rooms } from './rooms.tsx';
 import { goTo } from './route.ts';
 import { setTheme } from './theme.ts';
 import { useUndo } from './undo.ts';
@@ -102,7 +102,12 @@ function useCommands(): readonly Choice[] {
       detail: `Ctrl ${index + 1} · ${purpose}`,
       go: () => goTo(key),
     })),
-    { id: 'habits', title: workshopPage.name, detail: workshopPage.purpose, go: () => goTo(workshopPage.key) },
+    ...pages.map(({ key, name, purpose }) => ({
+      id: `page ${key}`,
+      title: name,
+      detail: purpose,
+      go: () => goTo(key),
+    })),
     { id: 'undo', title: 'Undo the last change', detail: 'Ctrl Z', go: () => step(false) },
     { id: 'redo', title: 'Do it again', detail: 'Ctrl Shift Z', go: () => step(true) },
     { id: 'light', title: 'Light theme', detail: '', go: () => setTheme('light') },

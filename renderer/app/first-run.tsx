@@ -1,6 +1,6 @@
 /** The first screen: no workshop is open yet. Three ways in, and a fourth for a folder that is there already. */
 import { useQueryClient } from '@tanstack/react-query';
-import { type ReactNode, useState } from 'react';
+import { lazy, type ReactNode, Suspense, useState } from 'react';
 import type { WorkshopStatus } from '../../core/contract/workshop.ts';
 import { Button, TextField } from '../parts/controls.tsx';
 import { Notice, TroubleNotice } from '../parts/notices.tsx';
@@ -8,11 +8,16 @@ import { ask, client, readTrouble } from './client.ts';
 import { goTo } from './route.ts';
 import './first-run.css';
 
+/** Seldom needed: not part of what is fetched first. */
+const Rescue = lazy(() => import('../archive/rescue.tsx').then((file) => ({ default: file.Rescue })));
+const ZipIn = lazy(() => import('../archive/zip-in.tsx').then((file) => ({ default: file.ZipIn })));
+
 type Way = 'demo' | 'list' | 'empty' | 'open';
 
 export function FirstRun({ status }: Readonly<{ status: WorkshopStatus }>) {
   const queries = useQueryClient();
-  const [folder, setFolder] = useState(status.suggestedFolder);
+  const { notOpened } = status;
+  const [folder, setFolder] = useState(notOpened?.folder ?? status.suggestedFolder);
   const [name, setName] = useState('My bindery');
   const [busy, setBusy] = useState<Way | null>(null);
   const [failed, setFailed] = useState<Readonly<{ way: Way; error: unknown }> | null>(null);
@@ -48,6 +53,19 @@ export function FirstRun({ status }: Readonly<{ status: WorkshopStatus }>) {
         The shelf of books waiting, the bench, the stock cupboard and the course, kept straight in one place. It works
         alone: no account and no network, and all of it is one folder that you can copy to a stick.
       </p>
+      {notOpened !== null && failed === null && (
+        <div className="first-not-opened" role="alert">
+          <Notice kind="caution">
+            <p>{notOpened.sentence}</p>
+            <Button onClick={() => enter('open')} disabled={busy !== null}>
+              Try again
+            </Button>
+          </Notice>
+          <Suspense>
+            <Rescue folder={notOpened.folder} />
+          </Suspense>
+        </div>
+      )}
       <div className="first-ways">
         <WayIn
           title="Look around first"
@@ -93,7 +111,18 @@ export function FirstRun({ status }: Readonly<{ status: WorkshopStatus }>) {
         <Button onClick={() => enter('open')} disabled={busy !== null}>
           {busy === 'open' ? 'Opening …' : 'Open the workshop in this folder'}
         </Button>
+        {failed?.way === 'open' && folderTrouble !== undefined && (
+          <Suspense>
+            <Rescue key={folderTrouble} folder={folder} />
+          </Suspense>
+        )}
       </fieldset>
+      <details className="first-zip">
+        <summary>Bring a workshop back from a zip</summary>
+        <Suspense>
+          <ZipIn suggestedFolder={status.suggestedFolder} />
+        </Suspense>
+      </details>
       <Notice kind="caution">
         <p>
           Old books can hold arsenic, lead, mould and dust that harm you. Kettlestitch says what may be there; it does

@@ -10,7 +10,7 @@ import { PressDue, useDue } from './press-due.tsx';
 import { PressLineBar } from './press-line.tsx';
 import { useStatus } from './queries.ts';
 import { Rail } from './rail.tsx';
-import { type Room, rooms, workshopPage } from './rooms.tsx';
+import { pages, type Room, rooms } from './rooms.tsx';
 import { useRoute } from './route.ts';
 import { hush, hushAll, useSaid } from './say.ts';
 
@@ -33,7 +33,7 @@ export function Frame() {
 function Open({ workshop, name }: Readonly<{ workshop: string; name: string }>) {
   const [finding, setFinding] = useState(false);
   const route = useRoute();
-  const room = [...rooms, workshopPage].find(({ key }) => key === route.room) ?? (rooms[0] as Room);
+  const room = [...rooms, ...pages].find(({ key }) => key === route.room) ?? (rooms[0] as Room);
   useKeys(() => setFinding(true));
   const due = useDue();
   useEffect(() => {

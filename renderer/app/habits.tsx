@@ -13,7 +13,7 @@ import { Steadiness } from '../parts/steadiness.tsx';
 import { ask, client } from './client.ts';
 import './habits.css';
 import { useHabits, useStatus } from './queries.ts';
-import { goTo } from './route.ts';
+import { addressOf, goTo } from './route.ts';
 import { Sharing } from './sharing.tsx';
 import { setTheme, themes, useTheme } from './theme.ts';
 
@@ -166,8 +166,8 @@ function Elsewhere() {
     <section className="habits-part">
       <h3>Where it is kept</h3>
       <p>
-        Everything is in the folder <code>{status?.open?.folder}</code>. Copy the folder to a stick while the program is
-        closed; older states are in its <code>backups</code> folder.
+        Everything is in the folder <code>{status?.open?.folder}</code>. Backups, going back to one, a zip of everything
+        and lists to take away are under <a href={addressOf('safe-keeping')}>Safe keeping</a>.
       </p>
       <div className="habits-open">
         <TextField

@@ -1,5 +1,5 @@
 /** The rooms by name, strung on one thread; the room one is in is the knot that is tied. */
-import { rooms, workshopPage } from './rooms.tsx';
+import { pages, rooms } from './rooms.tsx';
 import { addressOf } from './route.ts';
 
 export function Rail({ current }: Readonly<{ current: string }>) {
@@ -22,9 +22,11 @@ export function Rail({ current }: Readonly<{ current: string }>) {
         </ol>
       </nav>
       <nav className="rail-foot" aria-label="The workshop">
-        <a href={addressOf(workshopPage.key)} aria-current={current === workshopPage.key ? 'page' : undefined}>
-          {workshopPage.name}
-        </a>
+        {pages.map(({ key, name }) => (
+          <a key={key} href={addressOf(key)} aria-current={key === current ? 'page' : undefined}>
+            {name}
+          </a>
+        ))}
       </nav>
     </div>
   );

@@ -54,13 +54,31 @@ export const rooms: readonly Room[] = [
   },
 ];
 
-/** Not one of the seven: how the workshop works, from the foot of the rail. */
-export const workshopPage: Room = {
+/** How the workshop works. */
+const workshopPage: Room = {
   key: 'workshop',
   name: 'How we work',
   purpose: 'Hours, units, money, and what makes a book urgent here.',
   Content: room(() => import('./habits.tsx').then((file) => file.HabitsPage)),
 };
+
+/** Every sheet of every room in one place, with its choices. */
+const printsPage: Room = {
+  key: 'prints',
+  name: 'Prints',
+  purpose: 'Every sheet there is, for a week, a day, a book or a course.',
+  Content: room(() => import('../archive/prints.tsx').then((file) => file.PrintsPage)),
+};
+
+const safeKeepingPage: Room = {
+  key: 'safe-keeping',
+  name: 'Safe keeping',
+  purpose: 'Backups and going back, the whole workshop as a zip, lists to take away.',
+  Content: room(() => import('../archive/safe-keeping.tsx').then((file) => file.SafeKeepingPage)),
+};
+
+/** What is not one of the seven rooms, at the foot of the rail. */
+export const pages: readonly Room[] = [printsPage, safeKeepingPage, workshopPage];
 
 /** A room's component, fetched when the room is first opened: `Content: room(() => import('../bench/bench.tsx').then((file) => file.BenchRoom))`. */
 function room(load: () => Promise<ComponentType>): LazyExoticComponent<ComponentType> {

@@ -23,6 +23,7 @@ describe.each(ways)('the workshop asked by %s', (way) => {
       version: '0.0.0-test',
       open: null,
       suggestedFolder: desk.suggestedFolder,
+      notOpened: null,
       undo: null,
       redo: null,
     });

@@ -1,0 +1,49 @@
+/** Sizes, kinds of backup and tables in words. */
+import type { BackupLine } from '../../core/contract/archive.ts';
+
+export function sizeWords(bytes: number): string {
+  const megabytes = bytes / 1024 / 1024;
+  if (megabytes < 0.95) return `${Math.max(1, Math.round(bytes / 1024))} kB`;
+  return megabytes < 1024 ? `${megabytes.toFixed(megabytes < 10 ? 1 : 0)} MB` : `${(megabytes / 1024).toFixed(1)} GB`;
+}
+
+export function momentWords(at: number, timeZone: string): string {
+  return new Intl.DateTimeFormat('en-GB', { timeZone, dateStyle: 'full', timeStyle: 'short' }).format(at);
+}
+
+export const kindWords: Readonly<Record<BackupLine['kind'], string>> = {
+  rolling: 'by itself',
+  'before an update': 'before the program changed its form',
+  'before going back': 'before you went back',
+};
+
+/** What the rows of a table are to a person; a table without words here is named as it is. */
+const tableNames: Readonly<Record<string, readonly [one: string, many: string]>> = {
+  workshop: ['the workshop’s own settings', 'settings'],
+  place: ['place', 'places'],
+  lot: ['lot', 'lots'],
+  book: ['book', 'books'],
+  finding: ['finding', 'findings'],
+  measure: ['measure of a book', 'measures of books'],
+  hazard: ['hazard', 'hazards'],
+  treatment: ['treatment', 'treatments'],
+  treatment_record: ['treatment record', 'treatment records'],
+  photograph: ['photograph', 'photographs'],
+  tool: ['tool or press', 'tools and presses'],
+  material: ['material', 'materials'],
+  movement: ['line of the stock ledger', 'lines of the stock ledger'],
+  arrival: ['order', 'orders'],
+  piece: ['piece in the drawer', 'pieces in the drawer'],
+  course: ['course', 'courses'],
+  person: ['person on a course', 'people on courses'],
+  syllabus_item: ['line of a syllabus', 'lines of syllabuses'],
+  course_copy: ['practice copy', 'practice copies'],
+  plan: ['plan', 'plans'],
+  plan_task: ['step of a plan', 'steps of plans'],
+  entry: ['line of the Day-book', 'lines of the Day-book'],
+};
+
+export function rowsOf(table: string, count: number): string {
+  const [one, many] = tableNames[table] ?? [table.replaceAll('_', ' '), table.replaceAll('_', ' ')];
+  return table === 'workshop' ? one : `${count} ${count === 1 ? one : many}`;
+}
