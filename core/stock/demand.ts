@@ -74,6 +74,23 @@ export function onHandByKind(
   );
 }
 
+/** A material made here out of another: so much of it from each unit of what it is made of, and what is there and still keeps. */
+export type Made = Readonly<{ materialId: string; ofId: string; perUnit: number; left: number }>;
+
+/** What was used when it was used as made: paste rather than the dry starch it was cooked from, which left the cupboard then. */
+export function asMade(draw: Draw, made: readonly Made[]): Draw {
+  const one = made.find(
+    ({ ofId, perUnit, left }) => ofId === draw.materialId && perUnit > 0 && left >= draw.quantity * perUnit,
+  );
+  if (one === undefined) return draw;
+  const quantity = draw.quantity * one.perUnit;
+  return {
+    materialId: one.materialId,
+    quantity,
+    working: `${draw.working}; taken as made, ${round(one.perUnit)} to one`,
+  };
+}
+
 const needUnits: readonly NeedUnit[] = ['m2', 'm', 'g', 'ml', 'piece'];
 
 function inNeedUnit(unit: NeedUnit, material: Material, onHand: number, wasteFactor: number): number | null {

@@ -20,13 +20,14 @@ import { readTerms } from '../store/stockroom-terms.ts';
 import type { Workshop } from '../store/workshop.ts';
 import { courseNeeds } from './course-kit.ts';
 import { leadDaysOf } from './stockroom-changes.ts';
-import { type Asking, benchNeeds, finishedNeeds, type Today } from './stockroom-needs.ts';
+import { finishedPromises } from './stockroom-finished.ts';
+import { type Asking, benchNeeds, type Today } from './stockroom-needs.ts';
 
 /** Far enough to see a course coming while there is time to order for it. */
 export const horizonDays = 90;
 
 /** The rooms that ask the cupboard for material. */
-const asking: readonly Asking[] = [finishedNeeds, benchNeeds, courseNeeds];
+const asking: readonly Asking[] = [benchNeeds, courseNeeds];
 
 export type Figures = Readonly<{
   material: Material;
@@ -58,6 +59,7 @@ export function readCupboard(store: Workshop, now: number): Cupboard {
   const shelf = stocked.map(({ material, onHandMillionths }) => ({ material, onHand: onHandMillionths / 1e6 }));
   const promises = new Map<string, Promised[]>(stocked.map(({ material }) => [material.id, []]));
   const remarks = new Set<string>();
+  for (const { materialId, ...promise } of finishedPromises(store, today)) promises.get(materialId)?.push(promise);
   for (const asked of onceEach(asking.flatMap((ask) => ask(store, today)))) {
     const { need, colour, ...rest } = asked;
     const { draw, remark } = drawOf(need, shelf, { colour });

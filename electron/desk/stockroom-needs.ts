@@ -3,7 +3,6 @@ import { and, eq, gt } from 'drizzle-orm';
 import { type DatedNeed, dateOf, dayNumber } from '../../core/stock/projection.ts';
 import type { Step } from '../../core/treatment/treatment.ts';
 import { planTasks, type StoredTask, weekPlan } from '../store/bench.ts';
-import { unbookedSteps } from '../store/bookings.ts';
 import { readSurveyed } from '../store/books.ts';
 import { lessCut } from '../store/offcuts.ts';
 import { remainingSteps } from '../store/remaining.ts';
@@ -40,40 +39,6 @@ export function benchNeeds(store: Workshop, today: Today): readonly DatedNeed[] 
     }
   }
   return needs;
-}
-
-/** What finished steps took and nobody has booked out of the ledger yet: it is gone, so it counts as of today. */
-export function finishedNeeds(store: Workshop, today: Today): readonly DatedNeed[] {
-  return finishedSteps(store, today.now).flatMap(({ step, book }) =>
-    needsOf(step, today.date, book).map((need) => ({ ...need, why: `${step.name}, done and not yet booked out` })),
-  );
-}
-
-type Finished = Readonly<{
-  finishedAt: number;
-  step: Step;
-  book: Readonly<{ id: string; title: string; colour: string }>;
-}>;
-
-/** Finished steps to be booked out, as they were agreed or proposed; one that is in neither any more needs nothing. */
-export function finishedSteps(store: Workshop, now: number): readonly Finished[] {
-  const unbooked = unbookedSteps(store.db, now);
-  const books = new Map(
-    readSurveyed(store.db, [...new Set(unbooked.map(({ bookId }) => bookId))]).map((one) => [
-      one.book.id,
-      {
-        book: one.book,
-        steps: lessCut(store.db, one.book.id, remainingSteps(store.db, one, { withFinished: true })),
-      },
-    ]),
-  );
-  return unbooked.flatMap(({ bookId, operationId, finishedAt }) => {
-    const of = books.get(bookId);
-    const step = of?.steps.find((one) => one.operationId === operationId);
-    return of === undefined || step === undefined || step.needs.length === 0
-      ? []
-      : [{ finishedAt, step, book: of.book }];
-  });
 }
 
 function needsOf(

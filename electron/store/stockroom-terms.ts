@@ -53,3 +53,13 @@ export function recipeOf(db: Reader, materialId: string): RecipeRow | null {
     .all();
   return { ...row, ingredients };
 }
+
+/** Every recipe by its first ingredient, which is what treatments ask for. */
+export function listRecipes(db: Reader): readonly RecipeRow[] {
+  return db
+    .select({ materialId: recipe.materialId })
+    .from(recipe)
+    .orderBy(asc(recipe.id))
+    .all()
+    .flatMap(({ materialId }) => recipeOf(db, materialId) ?? []);
+}
