@@ -69,7 +69,7 @@ export function Backups({ backups }: Readonly<{ backups: readonly BackupLine[] }
         <p className="soft">There is none yet.</p>
       ) : (
         // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls sideways is reached by keyboard.
-        <section className="table-scroll" aria-label="Backups" tabIndex={0}>
+        <section className="table-scroll" aria-label="The backups there are" tabIndex={0}>
           <table className="table">
             <thead>
               <tr>
@@ -220,7 +220,7 @@ function Books({ one, many, named }: BooksProps) {
   const rest = named.total - named.titles.length;
   return (
     <>
-      <h4>{named.total === 1 ? `One book ${one}` : `${named.total} books ${many}`}</h4>
+      <h3>{named.total === 1 ? `One book ${one}` : `${named.total} books ${many}`}</h3>
       <ul className="archive-books">
         {named.titles.map((title, index) => (
           // biome-ignore lint/suspicious/noArrayIndexKey: two books may have one title.

@@ -7,6 +7,11 @@ export function sizeWords(bytes: number): string {
   return megabytes < 1024 ? `${megabytes.toFixed(megabytes < 10 ? 1 : 0)} MB` : `${(megabytes / 1024).toFixed(1)} GB`;
 }
 
+export function photographWords(count: number): string {
+  if (count === 0) return 'no photographs';
+  return count === 1 ? 'one photograph' : `${count} photographs`;
+}
+
 export function momentWords(at: number, timeZone: string): string {
   return new Intl.DateTimeFormat('en-GB', { timeZone, dateStyle: 'full', timeStyle: 'short' }).format(at);
 }

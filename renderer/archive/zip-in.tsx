@@ -4,12 +4,11 @@ import { useEffect, useRef, useState } from 'react';
 import type { ZipContent } from '../../core/contract/archive.ts';
 import { ask, client, readTrouble } from '../app/client.ts';
 import { goTo } from '../app/route.ts';
-import { say } from '../app/say.ts';
 import { Button, TextField } from '../parts/controls.tsx';
 import { TroubleNotice } from '../parts/notices.tsx';
 import './archive.css';
 import { Progress } from './progress.tsx';
-import { momentWords, sizeWords } from './words.ts';
+import { momentWords, photographWords, sizeWords } from './words.ts';
 
 export function ZipIn({ suggestedFolder }: Readonly<{ suggestedFolder: string }>) {
   const queries = useQueryClient();
@@ -43,7 +42,6 @@ export function ZipIn({ suggestedFolder }: Readonly<{ suggestedFolder: string }>
           goTo('shelf');
           queries.clear();
           queries.setQueryData(ask.workshop.status.queryKey(), piece.status);
-          say(`“${piece.status.open?.name ?? ''}” is brought back and open.`);
         }
       }
     } catch (thrown) {
@@ -78,8 +76,7 @@ export function ZipIn({ suggestedFolder }: Readonly<{ suggestedFolder: string }>
         <>
           <p role="status">
             “{content.workshop}”, packed {momentWords(content.madeAt, 'UTC')} (UTC) by {content.madeBy}:{' '}
-            {content.books === 1 ? 'one book' : `${content.books} books`},{' '}
-            {content.photographs === 1 ? 'one photograph' : `${content.photographs} photographs`},{' '}
+            {content.books === 1 ? 'one book' : `${content.books} books`}, {photographWords(content.photographs)},
             {sizeWords(content.bytes)} when unpacked.
           </p>
           <TextField

@@ -5,7 +5,7 @@ import { client, readTrouble } from '../app/client.ts';
 import { Button, TextField } from '../parts/controls.tsx';
 import { Notice, TroubleNotice } from '../parts/notices.tsx';
 import { Progress } from './progress.tsx';
-import { sizeWords } from './words.ts';
+import { photographWords, sizeWords } from './words.ts';
 
 type Done = Extract<Packing, { kind: 'done' }>;
 
@@ -61,8 +61,7 @@ export function ZipOut({ suggested }: Readonly<{ suggested: string }>) {
         <div role="status">
           <Notice kind="settled">
             <p>
-              The workshop is in <code>{done.path}</code>: {sizeWords(done.bytes)},{' '}
-              {done.photographs === 1 ? 'one photograph' : `${done.photographs} photographs`}.
+              The workshop is in <code>{done.path}</code>: {sizeWords(done.bytes)}, {photographWords(done.photographs)}.
             </p>
             {done.remarks.map((remark) => (
               <p key={remark}>{remark}</p>
