@@ -1,9 +1,9 @@
 /** What is taught: operations of the bench, what everybody must meet, how long each is shown, and how many copies teach it. */
 import type { Course } from '../../core/contract/course.ts';
-import { operations } from '../../core/treatment/library.ts';
 import { client } from '../app/client.ts';
 import { useChange } from '../app/queries.ts';
 import { Mark, TroubleNotice } from '../parts/notices.tsx';
+import { useOperations } from '../parts/operations.ts';
 import { SavedText } from '../parts/saved.tsx';
 
 type Item = Readonly<{ operationId: string; required: boolean; demonstrationMinutes: number }>;
@@ -12,6 +12,7 @@ type Item = Readonly<{ operationId: string; required: boolean; demonstrationMinu
 const usualMinutes = 20;
 
 export function Syllabus({ course }: Readonly<{ course: Course }>) {
+  const operations = useOperations();
   const save = useChange(client.course.setSyllabus);
   const chosen = new Map(course.syllabus.map((item) => [item.operationId, item]));
   const people = course.people.filter((one) => one.standing === 'confirmed').length;

@@ -7,8 +7,8 @@ import { addressOf } from '../app/route.ts';
 import { type WeekBar, WeekDrawing, type WeekLane } from '../drawings/week.tsx';
 import { Button } from '../parts/controls.tsx';
 import { Caution, EmptyRoom } from '../parts/notices.tsx';
+import { useWidth } from '../parts/width.ts';
 import { clockWords, dayWords } from '../parts/words.ts';
-import { useWidth } from '../shelf/width.ts';
 
 const dayMs = 86_400_000;
 const everybody = 'everybody';

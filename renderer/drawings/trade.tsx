@@ -10,7 +10,7 @@ import {
   pictureOf,
   spokenMeasures,
 } from '../../core/trade/picture.ts';
-import { useWidth } from '../shelf/width.ts';
+import { useWidth } from '../parts/width.ts';
 import './trade.css';
 
 type Units = 'mm' | 'in';

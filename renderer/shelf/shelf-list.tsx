@@ -7,9 +7,9 @@ import { client, readTrouble } from '../app/client.ts';
 import { goTo } from '../app/route.ts';
 import { say } from '../app/say.ts';
 import { Mark } from '../parts/notices.tsx';
+import { useSize } from '../parts/width.ts';
 import { FateMark } from './fate-mark.tsx';
 import type { Rows } from './rows.ts';
-import { useSize } from './width.ts';
 
 const rowHeight = 48;
 

@@ -14,12 +14,13 @@ import { BookPane } from './book-pane.tsx';
 import { BulkBar } from './bulk-bar.tsx';
 import { DecideFates } from './fates/fates.tsx';
 import { NewBook } from './new-book.tsx';
+import { Operations } from './operations/operations.tsx';
 import { useRows } from './rows.ts';
 import { ShelfList } from './shelf-list.tsx';
 import './shelf.css';
+import { useWidth } from '../parts/width.ts';
 import { TakeIn } from './takein/take-in.tsx';
 import { Toolbar } from './toolbar.tsx';
-import { useWidth } from './width.ts';
 
 const whole: ShelfQuery = { words: '', filter: {}, sort: 'attention' };
 
@@ -37,6 +38,7 @@ export function ShelfRoom() {
   if (id === 'take-in') return <TakeIn onDone={() => goTo('shelf')} />;
   if (id === 'fates') return <DecideFates />;
   if (id === 'backlog') return <SizeUpBacklog />;
+  if (id === 'operations') return <Operations />;
   const empty = status?.open?.books === 0 && list.total === 0 && query === whole;
   if (list.error !== null && list.total === null) return <TroubleNotice error={list.error} />;
   const details = id === null ? null : id === 'new' ? <NewBook /> : <BookPane key={id} id={id} query={query} />;

@@ -47,6 +47,7 @@ export function Toolbar({ query, total, field, onQuery, onDown }: Props) {
           <Button onClick={() => goTo('shelf', 'take-in')}>Take in a list</Button>
           <Button onClick={() => goTo('shelf', 'fates')}>Decide fates together</Button>
           <Button onClick={() => goTo('shelf', 'backlog')}>Size up the backlog</Button>
+          <Button onClick={() => goTo('shelf', 'operations')}>Operations</Button>
         </span>
       </div>
       <div className="toolbar-line toolbar-filters">

@@ -11,6 +11,8 @@ import { Button } from '../parts/controls.tsx';
 import { Caution, Mark, Notice, TroubleNotice } from '../parts/notices.tsx';
 import { dayWords } from '../parts/words.ts';
 import { useAnswer } from './keep.ts';
+import { OwnTreatment } from './own-treatment.tsx';
+import { Ways } from './ways.tsx';
 
 export function Treatment({ opened }: Readonly<{ opened: BookOpened }>) {
   const { agreed, proposal, stopped } = opened;
@@ -20,16 +22,24 @@ export function Treatment({ opened }: Readonly<{ opened: BookOpened }>) {
   const [asProposed, setAsProposed] = useState(false);
   const showAgreed = agreed !== null && !asProposed;
   const steps = showAgreed ? agreed.steps : proposal.steps;
+  const [ways, setWays] = useState(false);
+  const [own, setOwn] = useState<readonly string[] | null>(null);
 
-  async function agree(): Promise<void> {
+  async function settle(asked: () => Promise<BookOpened>): Promise<void> {
     setError(null);
     try {
-      await answer(client.shelf.agree({ id: opened.book.id }));
+      await answer(asked());
       setAsProposed(false);
+      setWays(false);
+      setOwn(null);
     } catch (thrown) {
       setError(thrown);
     }
   }
+  const id = opened.book.id;
+  const agree = () => settle(() => client.shelf.agree({ id }));
+  const agreeTo = (operations: readonly string[]) =>
+    settle(() => client.operations.agree({ bookId: id, operations: [...operations] }));
 
   return (
     <section className="pane-part" id="pane-treatment">
@@ -41,7 +51,7 @@ export function Treatment({ opened }: Readonly<{ opened: BookOpened }>) {
             <span className="soft">What is proposed now is the same.</span>
           ) : (
             <>
-              The survey or the measures have changed since.{' '}
+              What is proposed now is not the same.{' '}
               <Button look="quiet" onClick={() => setAsProposed(!asProposed)}>
                 {asProposed ? 'Show what was agreed' : 'Show what is proposed now'}
               </Button>
@@ -73,13 +83,41 @@ export function Treatment({ opened }: Readonly<{ opened: BookOpened }>) {
       )}
       {!showAgreed && proposal.remarks.map((remark) => <Notice key={remark}>{remark}</Notice>)}
       {error !== null && <TroubleNotice error={error} />}
-      {steps.length > 0 && (!showAgreed || !agreed.current) && (
+      {steps.length > 0 && !showAgreed && (
         <div className="actions">
           <Button look="main" onClick={agree} disabled={stopped !== null}>
             Agree to this treatment
           </Button>
           {stopped !== null && <span className="soft">{stopped}</span>}
         </div>
+      )}
+      <div className="actions">
+        <Button look="quiet" aria-expanded={ways} onClick={() => setWays(!ways)}>
+          {ways ? 'Hide the other ways' : 'Other ways of treating it'}
+        </Button>
+        {own === null && (
+          <Button look="quiet" onClick={() => setOwn(steps.map(({ operationId }) => operationId))}>
+            {showAgreed ? 'Change the agreed steps' : 'Change the steps by hand'}
+          </Button>
+        )}
+      </div>
+      {ways && (
+        <Ways
+          opened={opened}
+          onAgree={agreeTo}
+          onEdit={setOwn}
+          onLeave={() => settle(() => client.shelf.save({ id, patch: { fate: 'leave' } }))}
+        />
+      )}
+      {own !== null && (
+        <OwnTreatment
+          key={own.join('|')}
+          bookId={id}
+          start={own}
+          stopped={stopped !== null}
+          onAgree={agreeTo}
+          onClose={() => setOwn(null)}
+        />
       )}
     </section>
   );

@@ -2,8 +2,8 @@
 import { useState } from 'react';
 import { type Level, levels } from '../../../core/book/book.ts';
 import type { FatesStart, Need } from '../../../core/contract/fates.ts';
-import { operationById, operations } from '../../../core/treatment/library.ts';
 import { Button, SelectField } from '../../parts/controls.tsx';
+import { useOperations } from '../../parts/operations.ts';
 
 type Props = Readonly<{
   needs: readonly Need[];
@@ -12,7 +12,10 @@ type Props = Readonly<{
 }>;
 
 export function Needs({ needs, courses, onNeeds }: Props) {
-  const [operation, setOperation] = useState<string>(operations[0]?.id ?? '');
+  const operations = useOperations();
+  const [chosen, setOperation] = useState<string>('');
+  const operation = chosen === '' ? (operations[0]?.id ?? '') : chosen;
+  const names = new Map(operations.map(({ id, name }) => [id, name]));
   const [level, setLevel] = useState<Level>('newcomer');
   const total = needs.reduce((sum, { copies }) => sum + copies, 0);
   const set = (at: number, copies: number) =>
@@ -44,7 +47,7 @@ export function Needs({ needs, courses, onNeeds }: Props) {
           {needs.map((need, at) => (
             <li key={`${need.operationId}|${need.level}`}>
               <span>
-                {operationById(need.operationId)?.name ?? need.operationId} <span className="soft">({need.level})</span>
+                {names.get(need.operationId) ?? need.operationId} <span className="soft">({need.level})</span>
               </span>
               <input
                 type="number"
