@@ -13,12 +13,13 @@ export function Terms({ terms }: Readonly<{ terms: SupplierTerms }>) {
   const { currency } = useHabits();
   const [open, setOpen] = useState(false);
   const name = terms.name;
+  const doing = terms.id === null ? 'Say them' : 'Change';
   if (open) return <TermsForm terms={terms} onDone={() => setOpen(false)} />;
   return (
     <p className="supplier-terms">
       <span className="soft">{termsWords(terms, currency)}</span>{' '}
-      <Button look="quiet" aria-label={`Terms of ${name}`} onClick={() => setOpen(true)}>
-        {terms.id === null ? 'Say them' : 'Change'}
+      <Button look="quiet" aria-label={`${doing}: terms of ${name}`} onClick={() => setOpen(true)}>
+        {doing}
       </Button>
     </p>
   );

@@ -86,6 +86,57 @@ test('a shortage is seen, ordered by its day, received in part, counted and take
     expect((await download).suggestedFilename()).toMatch(name);
   }
 
+  // A lot comes in by hand with its number and its day, and stands at the front of the room until it is written off.
+  await page.getByRole('button', { name: 'Cupboard', exact: true }).click();
+  await page.getByLabel('Find in the cupboard').fill('methyl');
+  await page.getByRole('link', { name: 'Methylcellulose powder' }).press('Enter');
+  await pane.getByRole('heading', { name: 'Methylcellulose powder' }).waitFor();
+  await pane.getByRole('radio', { name: 'Put in' }).check();
+  await pane.getByLabel('How much came, g').fill('25');
+  await pane.getByLabel('Batch number').fill('MC 7');
+  await pane.getByLabel('Best before').fill('2020-01-31');
+  await pane.getByRole('button', { name: 'Enter', exact: true }).click();
+  const front = page.getByRole('region', { name: 'Use first' });
+  await front.getByText('no. MC 7').waitFor();
+  await pane.getByRole('region', { name: 'Lots' }).getByText('best before 31 Jan 2020').waitFor();
+  await expectNoAxeFindings(page);
+  await front.getByRole('button', { name: /^Write it off/ }).click();
+  await front.waitFor({ state: 'detached' });
+
+  // A step finished at the bench is booked out by one key, and what it used stands in the day-book.
+  finishFirstStep();
+  await page.keyboard.press('Control+6');
+  await page.reload();
+  const uses = page.getByRole('region', { name: 'Used, as planned' });
+  const accept = uses.getByRole('button', { name: /^As planned: / });
+  await accept.waitFor();
+  await expectNoAxeFindings(page);
+  await accept.press('Enter');
+  await uses.waitFor({ state: 'detached' });
+  await page.getByText(/materials? used$/).click();
+  await page
+    .getByRole('button', { name: /^This is wrong: / })
+    .first()
+    .waitFor();
+  await page.getByRole('button', { name: 'A period' }).click();
+  await page.getByRole('heading', { name: 'Estimated and actual' }).waitFor();
+  await expectNoAxeFindings(page);
+  await page.keyboard.press('Control+z');
+  await page.getByText(/^Undone: Book out the materials of /).waitFor();
+
+  /** The first planned step that needs any material is done. */
+  function finishFirstStep(): void {
+    const store = desk.place.workshop!;
+    const tasks = store.db.select().from(planTask).all();
+    const [surveyed] = readSurveyed(store.db, [tasks[0]!.bookId!]);
+    const needing = remainingSteps(store.db, surveyed!).find(({ needs }) => needs.some(({ kind }) => kind !== 'mull'));
+    const task = tasks.find(({ operationId }) => operationId === needing?.operationId)!;
+    const done = store.write('Finish a step', (change) =>
+      change.update(planTask, task.id, { state: 'finished', finishedAt: desk.now() }),
+    );
+    expect(done.ok).toBe(true);
+  }
+
   /** The hand-work of a book on one day of the running weeks, as the Bench would plan it. */
   function planThreeDaysOn(title: string): void {
     const store = desk.place.workshop!;
