@@ -2,7 +2,7 @@
 import { sql } from 'drizzle-orm';
 import { assess, defaultWeights, rulesVersion } from '../../core/triage/priority.ts';
 import { readSurveyed } from './books.ts';
-import { effortOf } from './effort.ts';
+import { effortOf, forgetPublished } from './effort.ts';
 import { libraryOf, libraryStamp } from './operations.ts';
 import { assessment } from './schema.ts';
 import type { Derived, Reader } from './workshop.ts';
@@ -11,6 +11,7 @@ export function keepAssessments(db: Reader) {
   return {
     /** Works out these books anew. */
     assessBooks(bookIds: readonly string[], derived: Derived): void {
+      forgetPublished(db, bookIds);
       const effort = effortOf(db);
       const library = libraryOf(db);
       const rules = rulesOf(db);

@@ -1,51 +1,107 @@
 /** What the day-book teaches about minutes, worked out again when an entry with minutes comes, goes or changes. */
-import { asc, inArray, sql } from 'drizzle-orm';
+import { inArray, sql } from 'drizzle-orm';
 import { type Effort, formatKey, learnEffort, type Observation } from '../../core/treatment/effort.ts';
 import type { Library } from '../../core/treatment/library.ts';
 import { measuresOf } from '../../core/treatment/measures.ts';
 import { stepOf } from '../../core/treatment/operation.ts';
 import { propose } from '../../core/treatment/propose.ts';
 import { readSurveyed, type Surveyed } from './books.ts';
-import { libraryOf } from './operations.ts';
-import { entry, planTask } from './schema.ts';
+import { libraryOf, libraryStamp } from './operations.ts';
+import { planTask } from './schema.ts';
 import type { Reader } from './workshop.ts';
 
-const kept = new WeakMap<object, Readonly<{ changes: number; state: string; effort: Effort | null }>>();
+type Kept = {
+  changes: number;
+  stamp: string;
+  effort: Effort | null;
+  library: number;
+  /** What this state of the library says of jobs done: by book, then by operation. */
+  published: Map<string, Published>;
+};
+type Published = Readonly<{ format: string; minutes: ReadonlyMap<string, number | null> }>;
+const kept = new WeakMap<object, Kept>();
 
 /** How long this bench takes, or null while its day-book says nothing. */
 export function effortOf(db: Reader): Effort | null {
   const changes = db.values<[number]>(sql`SELECT total_changes()`)[0]?.[0] ?? -1;
   const known = kept.get(db);
   if (known?.changes === changes) return known.effort;
-  const jobs = finishedJobs(db);
-  const state = JSON.stringify(jobs);
-  const effort = known?.state === state ? known.effort : jobs.length === 0 ? null : learnedFrom(db, jobs);
-  kept.set(db, { changes, state, effort });
+  const stamp = stampOf(db);
+  const library = libraryStamp(db);
+  const published = known?.library === library ? known.published : new Map();
+  const effort = known?.stamp === stamp ? known.effort : learnedFrom(db, finishedJobs(db), published);
+  kept.set(db, { changes, stamp, effort, library, published });
   return effort;
 }
 
-function learnedFrom(db: Reader, jobs: readonly Job[]): Effort {
-  const books = new Map(
-    readSurveyed(db, [...new Set(jobs.map(({ bookId }) => bookId))]).map((one) => [one.book.id, one]),
+/** Lets go of what the library said of these books: they may be of another size now, or in another state. */
+export function forgetPublished(db: Reader, bookIds: readonly string[]): void {
+  const published = kept.get(db)?.published;
+  for (const id of bookIds) published?.delete(id);
+}
+
+/**
+ * Other for any other day-book: rows only come, go as they came, or lose their person; what is in hand is named. Decades of rows are not
+ * read for it one by one.
+ */
+function stampOf(db: Reader): string {
+  const sums = db.values(
+    sql`SELECT count(*), coalesce(sum(minutes), 0), max(id), count(person_id), count(course_id) FROM entry`,
   );
+  return JSON.stringify([sums, [...inHand(db)].sort(), libraryStamp(db)]);
+}
+
+function learnedFrom(db: Reader, jobs: readonly Job[], published: Map<string, Published>): Effort | null {
+  if (jobs.length === 0) return null;
+  const asked = Map.groupBy(jobs, ({ bookId }) => bookId);
+  const missing = [...asked].filter(([bookId, own]) => {
+    const known = published.get(bookId);
+    return known === undefined || own.some(({ operationId }) => !known.minutes.has(operationId));
+  });
   const library = libraryOf(db);
+  const surveyed = readSurveyed(
+    db,
+    missing.map(([bookId]) => bookId),
+  );
+  for (const one of surveyed) {
+    const operations = new Set((asked.get(one.book.id) ?? []).map(({ operationId }) => operationId));
+    published.set(one.book.id, {
+      format: formatKey(one.book.format),
+      minutes: publishedMinutes(one, operations, library),
+    });
+  }
   const observations = jobs.flatMap(({ bookId, operationId, person, minutes }): readonly Observation[] => {
-    const one = books.get(bookId);
-    const likely = one === undefined ? null : publishedMinutes(one, operationId, library);
-    if (one === undefined || likely === null) return [];
-    return [{ operationId, format: formatKey(one.book.format), person, likely, minutes }];
+    const known = published.get(bookId);
+    const likely = known?.minutes.get(operationId) ?? null;
+    return known === undefined || likely === null
+      ? []
+      : [{ operationId, format: known.format, person, likely, minutes }];
   });
   return learnEffort(observations);
 }
 
 type Job = { bookId: string; operationId: string; person: string; minutes: number };
 
-/** Minutes of one operation on one book by one person, over all its sittings; what is still in hand is left out. */
+/**
+ * Minutes of one operation on one book by one person, over all its sittings; what is still in hand is left out, and what was written and
+ * then corrected away. Minutes of a course whose person was taken off or erased are a learner’s still, not the bench’s own.
+ */
 function finishedJobs(db: Reader): readonly Job[] {
-  const rows = db.select().from(entry).orderBy(asc(entry.id)).all();
-  const told = rows.filter((row) => row.bookId !== null && row.operationId !== null && (row.minutes ?? 0) !== 0);
-  if (told.length === 0) return [];
-  const inHand = new Set(
+  const open = inHand(db);
+  return db
+    .values<[string, string, string, number]>(
+      sql`SELECT book_id, operation_id,
+                 coalesce(person_id, CASE WHEN course_id IS NULL THEN '' ELSE 'somebody on a course' END) AS person,
+                 sum(minutes)
+          FROM entry WHERE book_id IS NOT NULL AND operation_id IS NOT NULL AND minutes <> 0
+          GROUP BY 1, 2, 3 HAVING sum(minutes) > 0 ORDER BY min(id)`,
+    )
+    .filter(([bookId, operationId]) => !open.has(`${bookId} ${operationId}`))
+    .map(([bookId, operationId, person, minutes]) => ({ bookId, operationId, person, minutes }));
+}
+
+function inHand(db: Reader): ReadonlySet<string> {
+  return new Set(
     db
       .select()
       .from(planTask)
@@ -54,30 +110,23 @@ function finishedJobs(db: Reader): readonly Job[] {
       .filter(({ kind }) => kind === 'hands')
       .map(({ bookId, operationId }) => `${bookId} ${operationId}`),
   );
-  const jobs = new Map<string, Job>();
-  for (const { bookId, operationId, personId, courseId, minutes } of told) {
-    if (bookId === null || operationId === null || inHand.has(`${bookId} ${operationId}`)) continue;
-    // Minutes of a course whose person was taken off or erased are a learner’s still, not the bench’s own.
-    const person = personId ?? (courseId === null ? '' : 'somebody on a course');
-    const key = `${bookId} ${operationId} ${person}`;
-    const job = jobs.get(key) ?? { bookId, operationId, person, minutes: 0 };
-    job.minutes += minutes ?? 0;
-    jobs.set(key, job);
-  }
-  // What was written and then corrected away took no time.
-  return [...jobs.values()].filter((job) => job.minutes > 0);
 }
 
-/** What the library says of this operation on a book of this size, before anything was learned. */
+/** What the library says of these operations on a book of this size, before anything was learned; null for one it does not know. */
 function publishedMinutes(
   { book, findings, hazards, kept }: Surveyed,
-  operationId: string,
+  operationIds: ReadonlySet<string>,
   library: Library,
-): number | null {
-  const step = propose(book, findings, hazards, { kept, library }).steps.find((one) => one.operationId === operationId);
-  if (step !== undefined) return step.minutes.likely;
-  const operation = library.byId(operationId);
-  return operation === undefined
-    ? null
-    : stepOf(operation, measuresOf(book, kept), 1, '', { cautions: [], needs: [] }).minutes.likely;
+): ReadonlyMap<string, number | null> {
+  const { steps } = propose(book, findings, hazards, { kept, library });
+  const measures = measuresOf(book, kept);
+  const minutes = (operationId: string): number | null => {
+    const step = steps.find((one) => one.operationId === operationId);
+    if (step !== undefined) return step.minutes.likely;
+    const operation = library.byId(operationId);
+    return operation === undefined
+      ? null
+      : stepOf(operation, measures, 1, '', { cautions: [], needs: [] }).minutes.likely;
+  };
+  return new Map([...operationIds].map((operationId) => [operationId, minutes(operationId)]));
 }

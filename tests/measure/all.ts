@@ -86,7 +86,7 @@ function published(data: string): readonly Asked[] {
 }
 
 function filesIn(folder: string): string[] {
-  return readdirSync(folder)
+  return readdirSync(folder, { recursive: true, encoding: 'utf8' })
     .filter((name) => name.endsWith('.txt') && !/info|readme/i.test(name))
     .map((name) => join(folder, name))
     .sort();

@@ -70,6 +70,7 @@ export async function measure(args: readonly string[]): Promise<void> {
       materialMs: () => ask.stockroom.material({ id: kept?.material.id ?? '' }),
       ordersMs: () => ask.stockroom.orders(),
       historyMs: () => ask.workshop.history({ limit: 100 }),
+      entryMs: () => ask.daybook.add({ bookId: first.id, minutes: 12, note: 'sewing', operationId: operations[0]?.id ?? null }),
       changeMs: () => ask.shelf.save({ id: first.id, patch: { note: `At ${performance.now()}` } }),
       undoMs: () => ask.workshop.undo(),
     };
@@ -123,7 +124,10 @@ function live(store: Workshop, entries: number, movements: number, seed: number)
       for (let n = from; n < Math.min(from + batch, entries); n++) {
         const at = Math.round(began + (n / entries) * 20 * year);
         const minutes = 5 + Math.floor(random() * 90);
-        change.insert(entry, { at, bookId: pick(ids), operationId: pick(done), minutes, note: '' });
+        // Ten operations a book, four sittings each, book after book.
+        const bookAt = Math.floor(n / 40) % ids.length;
+        const operationId = done[(bookAt * 7 + Math.floor((n % 40) / 4)) % done.length] as string;
+        change.insert(entry, { at, bookId: ids[bookAt] as string, operationId, minutes, note: '' });
       }
     });
   }
