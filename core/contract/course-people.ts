@@ -9,6 +9,7 @@ import type { ListedPerson } from '../course/people-list.ts';
 import { roles, talkKinds } from '../course/programme.ts';
 import type { LevelLine } from '../course/report.ts';
 import type { StockUnit } from '../stock/material.ts';
+import type { Attention } from '../treatment/treatment.ts';
 import { ask, date, type FileAnswer, id, line } from './ask.ts';
 
 const words = z.array(line).max(60);
@@ -141,8 +142,8 @@ export type Gathering = Readonly<{
     operationId: string;
     name: string;
     /** What the operation itself asks of the tutor; never less. */
-    least: string;
-    attention: string | null;
+    least: Attention;
+    attention: Attention | null;
     after: readonly string[];
     reading: string;
   }>[];

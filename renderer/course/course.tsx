@@ -10,13 +10,18 @@ import { Button } from '../parts/controls.tsx';
 import { saveFile } from '../parts/files.ts';
 import { EmptyRoom, TroubleNotice, Working } from '../parts/notices.tsx';
 import { dayWords } from '../parts/words.ts';
+import { Attendance } from './attendance.tsx';
 import { Copies } from './copies.tsx';
 import './course.css';
 import { FrameForm } from './frame-form.tsx';
 import { Kit } from './kit.tsx';
+import { Lacking } from './lacking.tsx';
+import { Letters } from './letters.tsx';
 import { Matrix } from './matrix.tsx';
 import { Money } from './money.tsx';
 import { People } from './people.tsx';
+import { Programme } from './programme.tsx';
+import { Residence } from './residence.tsx';
 import { Syllabus } from './syllabus.tsx';
 import { Fits, Impossible } from './verdicts.tsx';
 import { WeekView } from './week-view.tsx';
@@ -69,12 +74,16 @@ function Opening() {
 
 const views = [
   ['people', 'People'],
+  ['residence', 'Residence'],
+  ['letters', 'Letters'],
+  ['programme', 'Programme'],
   ['syllabus', 'Syllabus'],
   ['copies', 'Copies'],
   ['matrix', 'Who meets what'],
   ['week', 'The week'],
   ['kit', 'Kit'],
   ['money', 'Money'],
+  ['attendance', 'During and after'],
 ] as const;
 type View = (typeof views)[number][0];
 
@@ -111,12 +120,17 @@ function OneCourse({ id, lines }: Readonly<{ id: string; lines: readonly CourseL
         ))}
       </div>
       {view === 'people' && <People course={course} />}
+      {view === 'residence' && <Residence course={course} />}
+      {view === 'letters' && <Letters course={course} />}
+      {view === 'programme' && <Programme course={course} />}
       {view === 'syllabus' && <Syllabus course={course} />}
       {view === 'copies' && <Copies course={course} busy={busy} onAllocate={work.allocate} />}
+      {view === 'copies' && <Lacking course={course} />}
       {view === 'matrix' && <Matrix course={course} busy={busy} onAllocate={work.allocate} />}
       {view === 'week' && <WeekView course={course} busy={busy} onLayOut={work.layOut} onAllocate={work.allocate} />}
       {view === 'kit' && <Kit course={course} />}
       {view === 'money' && <Money course={course} />}
+      {view === 'attendance' && <Attendance course={course} />}
     </div>
   );
 }

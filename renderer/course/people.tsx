@@ -3,6 +3,7 @@
 import { useState } from 'react';
 import { levels } from '../../core/book/book.ts';
 import { type Course, type CoursePerson, standings } from '../../core/contract/course.ts';
+import type { Guest } from '../../core/contract/course-people.ts';
 import { operationName } from '../../core/course/names.ts';
 import { materialKinds } from '../../core/stock/material.ts';
 import { minutesWords } from '../../core/units/durations.ts';
@@ -11,9 +12,18 @@ import { useChange } from '../app/queries.ts';
 import { Button, LongField, SelectField, TextField } from '../parts/controls.tsx';
 import { Dialog } from '../parts/dialog.tsx';
 import { Notice, TroubleNotice } from '../parts/notices.tsx';
+import { useFile, useGathering } from './gathering.ts';
+import { GuestForm } from './guest-form.tsx';
+import { TakePeople } from './people-list.tsx';
 
 export function People({ course }: Readonly<{ course: Course }>) {
   const [open, setOpen] = useState<string | null>(null);
+  const [told, setTold] = useState<string | null>(null);
+  const [taking, setTaking] = useState(false);
+  const gathering = useGathering(course.id);
+  const move = useChange(client.coursePeople.setStanding);
+  const { trouble, hand } = useFile();
+  const guest = gathering.data?.guests.find((one) => one.personId === told);
   const person = course.people.find((one) => one.id === open) ?? null;
   return (
     <section aria-label="People">
@@ -21,8 +31,21 @@ export function People({ course }: Readonly<{ course: Course }>) {
         <Button look="main" onClick={() => setOpen('new')}>
           Add a person
         </Button>
-        <span className="soft">Only the confirmed are given copies and places.</span>
+        <Button onClick={() => setTaking(true)}>Take in a list</Button>
+        <Button look="quiet" onClick={() => void hand(() => client.coursePeople.list({ courseId: course.id }))}>
+          The people as a table
+        </Button>
+        <span className="soft">
+          {standings
+            .map((standing) => [standing, course.people.filter((one) => one.standing === standing).length] as const)
+            .filter(([, count]) => count > 0)
+            .map(([standing, count]) => `${count} ${standing}`)
+            .join(', ')}
+          {course.people.length > 0 && '. '}Only the confirmed are given copies, places and beds.
+        </span>
       </div>
+      {trouble !== null && <TroubleNotice error={trouble} />}
+      {move.error && <TroubleNotice error={move.error} />}
       {course.people.length > 0 && (
         <div className="table-scroll">
           <table className="table course-stacked">
@@ -31,6 +54,7 @@ export function People({ course }: Readonly<{ course: Course }>) {
                 <th>Name</th>
                 <th>Level</th>
                 <th>Standing</th>
+                <th>Told us</th>
                 <th>Hopes to meet</th>
                 <th>Must not meet</th>
                 <th>Diet</th>
@@ -46,7 +70,24 @@ export function People({ course }: Readonly<{ course: Course }>) {
                     </Button>
                   </td>
                   <td data-head="Level">{one.level}</td>
-                  <td data-head="Standing">{one.standing}</td>
+                  <td data-head="Standing">
+                    <select
+                      aria-label={`Standing of ${one.name}`}
+                      value={one.standing}
+                      onChange={(event) => move.mutate({ personIds: [one.id], standing: event.target.value })}
+                    >
+                      {standings.map((standing) => (
+                        <option key={standing} value={standing}>
+                          {standing}
+                        </option>
+                      ))}
+                    </select>
+                  </td>
+                  <td data-head="Told">
+                    <Button look="quiet" aria-label={`What ${one.name} told`} onClick={() => setTold(one.id)}>
+                      {toldWords(gathering.data?.guests.find((each) => each.personId === one.id))}
+                    </Button>
+                  </td>
                   <td data-head="Hopes to meet" className={one.wishes.length > 0 ? undefined : 'course-nothing'}>
                     {one.wishes.map(operationName).join(', ')}
                   </td>
@@ -65,11 +106,26 @@ export function People({ course }: Readonly<{ course: Course }>) {
           </table>
         </div>
       )}
+      {taking && <TakePeople courseId={course.id} onClose={() => setTaking(false)} />}
+      {gathering.data && guest && (
+        <GuestForm key={guest.personId} gathering={gathering.data} guest={guest} onClose={() => setTold(null)} />
+      )}
       {open !== null && (open === 'new' || person !== null) && (
         <PersonForm key={open} course={course} person={person} onClose={() => setOpen(null)} />
       )}
     </section>
   );
+}
+
+/** Needs and foods first: what must not be forgotten. */
+function toldWords(guest: Guest | undefined): string {
+  if (!guest) return '…';
+  const words = [
+    ...guest.needs,
+    ...(guest.otherNeeds === '' ? [] : ['other needs']),
+    ...guest.foodAllergies.map((food) => `no ${food}`),
+  ];
+  return words.length === 0 ? 'ask and note' : words.join(', ');
 }
 
 type FormProps = Readonly<{ course: Course; person: CoursePerson | null; onClose: () => void }>;

@@ -44,7 +44,7 @@ test('a course is put together: copies allocated, the week laid out, a person ch
   await expectNoAxeFindings(page);
 
   await page.getByRole('button', { name: 'People', exact: true }).click();
-  await page.getByRole('button', { name: 'Casimir Hale' }).click();
+  await page.getByRole('button', { name: 'Casimir Hale', exact: true }).click();
   const person = page.getByRole('dialog', { name: 'Casimir Hale' });
   await person.getByLabel('Must not meet (allergies)').fill('peanuts');
   await person.getByRole('button', { name: 'Keep', exact: true }).click();
