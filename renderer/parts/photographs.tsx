@@ -26,16 +26,18 @@ type Props = Readonly<{
   heading?: string;
 }>;
 
-/** As many as fit on a screen or two; more are shown on request. */
-const shownAtFirst = 60;
+/** As many as fit on a screen or two; of more, so many are shown at a time. */
+const shownAtOnce = 60;
 
 export function Photographs({ subject, heading }: Props) {
   const list = useQuery(ask.photographs.list.queryOptions({ input: { subject } }));
   const [openId, setOpenId] = useState<string | null>(null);
+  const [turned, setTurned] = useState(0);
   const [comparing, setComparing] = useState(false);
-  const [all, setAll] = useState(false);
   const photographs = list.data ?? [];
-  const shown = all ? photographs : photographs.slice(0, shownAtFirst);
+  const turns = Math.ceil(photographs.length / shownAtOnce);
+  const turn = Math.max(0, Math.min(turned, turns - 1));
+  const shown = photographs.slice(turn * shownAtOnce, (turn + 1) * shownAtOnce);
   const open = photographs.find((one) => one.id === openId);
   return (
     <div className="photographs">
@@ -54,14 +56,35 @@ export function Photographs({ subject, heading }: Props) {
           ))}
         </ul>
       )}
-      {photographs.length > shown.length && (
-        <Button look="quiet" onClick={() => setAll(true)}>
-          Show all {photographs.length.toLocaleString('en')}
-        </Button>
-      )}
+      {turns > 1 && <Turns turn={turn} turns={turns} count={photographs.length} onTurn={setTurned} />}
       <Add subject={subject} onCompare={photographs.length > 1 ? () => setComparing(true) : null} />
       {open && <PhotographView key={open.id} photograph={open} onClose={() => setOpenId(null)} />}
       {comparing && <PhotographCompare photographs={photographs} onClose={() => setComparing(false)} />}
+    </div>
+  );
+}
+
+type TurnsProps = Readonly<{ turn: number; turns: number; count: number; onTurn: (turn: number) => void }>;
+
+function Turns({ turn, turns, count, onTurn }: TurnsProps) {
+  const options = Array.from({ length: turns }, (_, at) => ({
+    value: `${at}`,
+    words: `${at * shownAtOnce + 1}–${Math.min((at + 1) * shownAtOnce, count)} of ${count.toLocaleString('en')}`,
+  }));
+  return (
+    <div className="photographs-ways">
+      <Button aria-label="The photographs before" disabled={turn === 0} onClick={() => onTurn(turn - 1)}>
+        ←
+      </Button>
+      <SelectField
+        name="Shown"
+        value={`${turn}`}
+        onChange={(event) => onTurn(Number(event.target.value))}
+        options={options}
+      />
+      <Button aria-label="The next photographs" disabled={turn === turns - 1} onClick={() => onTurn(turn + 1)}>
+        →
+      </Button>
     </div>
   );
 }

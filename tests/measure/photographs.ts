@@ -1,7 +1,7 @@
 /**
  * Many photographs of one book, in a real browser: `npm run -s measure -- photographs --count 5000 [--seed 1]`. All are different pictures
- * made here. Times are taken in the page: from the click on the book to its first photographs drawn, and from asking for all to the list
- * standing; then every part of the list is scrolled to. Memory is the resident set of the program, in a process of its own, and of the page's.
+ * made here. Times are taken in the page: from the click on the book to its first photographs drawn, and from each turn of the list to what is in
+ * sight drawn; all are turned through. Memory is the resident set of the program, in a process of its own, and of the page's.
  */
 import { spawn } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
@@ -49,10 +49,9 @@ export async function measure(args: readonly string[]): Promise<void> {
       await page.locator('.row-title').first().waitFor();
       const before = await memory(browser, program.pid);
       const openMs = await opened(page);
-      const allMs = await allShown(page, count);
-      const scrolled = await scrolledThrough(page, count);
+      const turns = await turned(page);
       const after = await memory(browser, program.pid);
-      const figures = { count, keepMs, openMs, allMs, scrollMsMost: scrolled.ms, drawn: scrolled.drawn };
+      const figures = { count, keepMs, openMs, turnMsMost: turns.most, drawn: turns.drawn };
       const rounded = Object.entries(figures).map(([key, value]) => [key, Math.round(value * 10) / 10]);
       const mb = {
         serverMbBefore: before.server,
@@ -125,49 +124,47 @@ async function opened(page: Page): Promise<number> {
   return performance.now() - from;
 }
 
-async function allShown(page: Page, count: number): Promise<number> {
-  const from = performance.now();
-  await page.getByRole('button', { name: /^Show all/ }).click();
-  await page.waitForFunction((wanted) => document.querySelectorAll('.photographs-one').length === wanted, count);
-  return performance.now() - from;
-}
-
-/** Goes to fifty places of the list and waits for the pictures in sight; how many were drawn in the end. */
-async function scrolledThrough(page: Page, count: number): Promise<Readonly<{ ms: number; drawn: number }>> {
+/** Turns through the whole list, each time until all that is in sight is drawn: the most a turn took, and how many pictures there were. */
+async function turned(page: Page): Promise<Readonly<{ most: number; drawn: number }>> {
   let most = 0;
-  for (let place = 1; place <= 50; place++) {
-    const at = Math.floor(((count - 1) * place) / 50);
+  let drawn = await drawnNow(page);
+  const next = page.getByRole('button', { name: 'The next photographs' });
+  while (await next.isEnabled()) {
     const from = performance.now();
-    await page.locator('.photographs-one').nth(at).scrollIntoViewIfNeeded();
-    await page.waitForFunction((index) => {
-      const picture = document.querySelectorAll<HTMLImageElement>('.photographs-one img')[index];
-      return picture?.complete === true && picture.naturalWidth > 0;
-    }, at);
+    const first = await page.locator('.photographs-one img').first().getAttribute('src');
+    await next.click();
+    await page.waitForFunction((before) => {
+      const pictures = [...document.querySelectorAll<HTMLImageElement>('.photographs-one img')];
+      const inSight = pictures.filter((one) => {
+        const { top, bottom } = one.getBoundingClientRect();
+        return bottom > 0 && top < innerHeight;
+      });
+      const changed = pictures[0]?.getAttribute('src') !== before;
+      return changed && inSight.every((one) => one.complete && one.naturalWidth > 0);
+    }, first);
     most = Math.max(most, performance.now() - from);
+    drawn += await drawnNow(page);
   }
-  const drawn = await page.evaluate(
-    () =>
-      [...document.querySelectorAll<HTMLImageElement>('.photographs-one img')].filter((one) => one.naturalWidth > 0)
-        .length,
-  );
-  return { ms: most, drawn };
+  return { most, drawn };
 }
 
-/** The program itself, in a process of its own, as `npm start -- --browser` runs it. */
-async function started(workshop: string, state: string) {
-  const script = fileURLToPath(new URL('../../electron/start.ts', import.meta.url));
-  const child = spawn(process.execPath, [script, '--browser', '--workshop', workshop], {
-    env: { ...process.env, KETTLESTITCH_STATE: state },
-    stdio: ['pipe', 'pipe', 'inherit'],
+/** Waits for every picture of the turn, in sight or not, so that all are asked for. */
+async function drawnNow(page: Page): Promise<number> {
+  return page.evaluate(async () => {
+    const pictures = [...document.querySelectorAll<HTMLImageElement>('.photographs-one img')];
+    for (const one of pictures) one.loading = 'eager';
+    await Promise.all(pictures.map((one) => one.decode()));
+    return pictures.length;
   });
-  let said = '';
+}
+
+/** The program in a process of its own. */
+async function started(workshop: string, state: string) {
+  const script = fileURLToPath(new URL('photographs-program.ts', import.meta.url));
+  const child = spawn(process.execPath, [script, workshop, state], { stdio: ['ignore', 'pipe', 'inherit'] });
   const address = await new Promise<string>((resolve, reject) => {
-    child.on('exit', (code) => reject(new Error(`The program ended with ${code}: ${said}`)));
-    child.stdout.on('data', (words) => {
-      said += words;
-      const [found] = /http:\/\/127\.0\.0\.1\S+/.exec(said) ?? [];
-      if (found !== undefined) resolve(found);
-    });
+    child.on('exit', (code) => reject(new Error(`The program ended with ${code}.`)));
+    child.stdout.once('data', (words) => resolve(String(words).trim()));
   });
   const end = () => new Promise((resolve) => child.on('exit', resolve).kill('SIGTERM'));
   return { address, pid: child.pid ?? 0, end };
