@@ -7,6 +7,7 @@ import { backlogContract } from './backlog.ts';
 import { benchContract } from './bench.ts';
 import { courseContract } from './course.ts';
 import { coursePeopleContract } from './course-people.ts';
+import { coursePlanContract } from './course-plan.ts';
 import { daybookContract } from './daybook.ts';
 import { fatesContract } from './fates.ts';
 import { offcutsContract } from './offcuts.ts';
@@ -32,6 +33,7 @@ export const contract = {
   offcuts: offcutsContract,
   stockroom: stockroomContract,
   course: courseContract,
+  coursePlan: coursePlanContract,
   coursePeople: coursePeopleContract,
   daybook: daybookContract,
   reckoner: reckonerContract,

@@ -119,6 +119,8 @@ export type CourseTask = Readonly<{
   startAt: number;
   endAt: number;
   heldUntil: number | null;
+  /** Stays at this instant because a person said so; null where the next plan may move it. */
+  pinnedAt: number | null;
   tools: readonly string[];
   waitsFor: string;
   cautions: readonly string[];

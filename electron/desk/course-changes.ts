@@ -5,6 +5,7 @@ import { operationName } from '../../core/course/names.ts';
 import { type Result, refuse } from '../../core/result.ts';
 import { readSurveyed } from '../store/books.ts';
 import { copiesOf, courseById, peopleOf, personById, plansOf, syllabusOf, taskIdsOf } from '../store/course.ts';
+import { removeDecisions, removeDecisionsOn } from '../store/course-plan.ts';
 import { libraryOf } from '../store/operations.ts';
 import { course, courseCopy, person, plan, planTask, syllabusItem } from '../store/schema.ts';
 import type { Change, Workshop } from '../store/workshop.ts';
@@ -48,6 +49,7 @@ export function removeCourse(store: Workshop, id: string): Result<Readonly<{ tit
       for (const taskId of taskIdsOf(store.db, planId)) change.remove(planTask, taskId);
       change.remove(plan, planId);
     }
+    removeDecisions(store.db, change, id);
     for (const row of copiesOf(store.db, id)) change.remove(courseCopy, row.id);
     for (const row of syllabusOf(store.db, id)) change.remove(syllabusItem, row.id);
     for (const row of peopleOf(store.db, id)) {
@@ -90,6 +92,7 @@ export function removePerson(store: Workshop, id: string): Result<string> {
       for (const taskId of taskIdsOf(store.db, planId, id)) change.remove(planTask, taskId);
     }
     letGo(store, change, id);
+    removeDecisionsOn(store.db, change, id);
     change.remove(person, id);
     return found.courseId;
   });
@@ -174,6 +177,11 @@ export function giveCopy(store: Workshop, { courseId, bookId, personId, locked }
   if (!learner) return refuse('Only people who are confirmed are given copies.', 'personId');
   const because = whyNot(learner, held.copy);
   if (because !== null) return refuse(`“${held.copy.title}” cannot be ${learner.name}’s. ${because}`, 'personId');
+  if (facts.value.never.some((pair) => pair.personId === personId && pair.copyId === bookId))
+    return refuse(
+      `You ruled out “${held.copy.title}” for ${learner.name}. Allow it again at Copies first.`,
+      'personId',
+    );
   return held.row.personId === personId && held.row.locked !== locked
     ? set(`${locked ? 'Keep' : 'Free'} “${held.copy.title}”`, held.row.reason || 'Given by you.')
     : set(words(learner.name), 'Given by you.');

@@ -135,11 +135,7 @@ function clock(minutes: number): string {
   return `${String(Math.floor(minutes / 60)).padStart(2, '0')}:${String(minutes % 60).padStart(2, '0')}`;
 }
 
-function readCopies(
-  db: Reader,
-  rows: readonly CopyRow[],
-  ruined: ReadonlyMap<string, string>,
-): readonly CourseCopy[] {
+function readCopies(db: Reader, rows: readonly CopyRow[], ruined: ReadonlyMap<string, string>): readonly CourseCopy[] {
   const byBook = new Map(rows.map((row) => [row.bookId, row]));
   const places = placeNames(db);
   return readSurveyed(
@@ -200,9 +196,7 @@ export function allocationProblem(facts: CourseFacts): AllocationProblem {
           ? [{ personId: row.personId, copyId: row.bookId, rule: 'keep' } as const]
           : [],
       ),
-      ...facts.never
-        .filter(({ personId }) => there.has(personId))
-        .map((pair) => ({ ...pair, rule: 'never' }) as const),
+      ...facts.never.filter(({ personId }) => there.has(personId)).map((pair) => ({ ...pair, rule: 'never' }) as const),
     ],
   };
 }

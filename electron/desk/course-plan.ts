@@ -2,18 +2,16 @@
 import type { Allocating, CoursePlanning } from '../../core/contract/course.ts';
 import type { Allocated } from '../../core/course/allocation.ts';
 import { whyNot } from '../../core/course/eligible.ts';
-import { courseWeek } from '../../core/course/timetable.ts';
 import { ok, type Result, refuse } from '../../core/result.ts';
-import { instantOf } from '../../core/schedule/calendar.ts';
 import type { AllocatorInput } from '../engines/allocator-worker.ts';
 import type { PlannerAnswer, PlannerInput, PlannerProgress } from '../engines/planner-worker.ts';
 import { inThread } from '../engines/thread.ts';
-import { listTools } from '../store/bench.ts';
-import { courseCopy, plan as planTable, planTask } from '../store/schema.ts';
+import { keptWeek } from '../store/course-plan.ts';
+import { courseCopy, plan as planTable } from '../store/schema.ts';
 import type { Workshop } from '../store/workshop.ts';
-import { qualityOf } from './bench-save.ts';
-import { allocationProblem, type CourseFacts, learnersOf, readCourse, worksOf } from './course-facts.ts';
+import { allocationProblem, type CourseFacts, learnersOf, readCourse } from './course-facts.ts';
 import { courseView } from './course-view.ts';
+import { pinsOf, saveWeek, weekNow } from './course-week.ts';
 
 type Work<Piece> = Readonly<{ seconds: number; now: () => number; stop: AbortSignal; say: (piece: Piece) => void }>;
 
@@ -87,55 +85,31 @@ export async function planCourse(
     const because = learner && whyNot(learner, copy);
     if (because) return refuse(`“${copy.title}” is ${learner.name}’s: ${because} Allocate again first.`);
   }
-  const works = worksOf(facts);
-  const week = courseWeek(facts.frame, facts.confirmed, works, facts.demonstrations, listTools(store.db));
-  if (!week.ok) return week;
-  const { problem, tasks } = week.value;
-  const input: PlannerInput = { problem, seed: 1, seconds: work.seconds, riskRuns: 0, seen: null };
+  const kept = keptWeek(store.db, facts.course.id);
+  const standing = weekNow(store, facts, kept, pinsOf(facts, kept));
+  if (!standing.ok) return standing;
+  const { week, seen } = standing.value;
+  const isUnderWay = week.problem.tasks.some(({ progress }) => progress !== null);
+  const input: PlannerInput = {
+    problem: week.problem,
+    seed: 1,
+    seconds: work.seconds,
+    riskRuns: 0,
+    seen: isUnderWay ? seen : null,
+  };
   const answer = await inThread<PlannerInput, PlannerProgress, PlannerAnswer>('planner-worker', input, {
     signal: work.stop,
     onStop: 'ask',
-    onProgress: ({ schedules }) =>
-      work.say({ kind: 'progress', words: `${schedules.toLocaleString('en')} timetables tried` }),
+    onProgress: ({ schedules, gap }) =>
+      work.say({
+        kind: 'progress',
+        words: `${schedules.toLocaleString('en')} timetables tried; at most ${Math.ceil(gap * 100)} % better is possible`,
+      }),
   });
   if (!answer.ok) return answer;
-  const { plan } = answer.value;
-  const at = (minute: number) => instantOf(facts.origin, minute);
-  const people = new Set(facts.confirmed.map(({ id }) => id));
-  const saved = store.write(`Lay out the week of ${facts.course.title}`, (change) => {
-    const planId = change.insert(planTable, {
-      kind: 'course',
-      courseId: facts.course.id,
-      startsOn: facts.course.startsOn,
-      madeAt: work.now(),
-      seed: plan.stats.seed,
-      quality: { ...qualityOf({ origin: facts.origin, weekEnd: facts.frame.end }, plan, null) },
-    });
-    for (const [index, meaning] of tasks.entries()) {
-      const placed = plan.placed[index];
-      if (!placed) continue;
-      change.insert(planTask, {
-        planId,
-        bookId: meaning.copyId,
-        personId: meaning.personId,
-        operationId: meaning.operationId,
-        position: meaning.position,
-        label: meaning.label,
-        kind: meaning.kind,
-        startAt: at(placed.start),
-        endAt: at(placed.end),
-        heldUntil: meaning.kind === 'pressing' ? at(placed.out) : null,
-        tools: placed.uses.map(({ resource }) => resource).filter((id) => !isHands(id, people)),
-        waitsFor: plan.reasons[index]?.sentence ?? '',
-        state: 'planned',
-      });
-    }
-  });
+  const label = `Lay out the week of ${facts.course.title}`;
+  const saved = saveWeek(store, facts, week, answer.value.plan, { label, nowMs: work.now() });
   return saved.ok ? viewAfter(store, facts, work.now()) : saved;
-}
-
-function isHands(resource: string, people: ReadonlySet<string>): boolean {
-  return resource.startsWith('hands of ') && people.has(resource.slice('hands of '.length));
 }
 
 function viewAfter(store: Workshop, { course }: CourseFacts, nowMs: number) {

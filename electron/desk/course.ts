@@ -21,14 +21,12 @@ import {
 } from './course-changes.ts';
 import { type CourseFacts, readCourse, worksOf } from './course-facts.ts';
 import { allocateCourse, planCourse } from './course-plan.ts';
+import { stopWork, whileStoppable } from './course-stop.ts';
 import { courseLines, courseView } from './course-view.ts';
 import { answer, inWorkshop } from './desk.ts';
 import { streamed } from './stream.ts';
 
 const { course: room } = inWorkshop;
-
-/** Allocating or planning that goes on, by workshop, so that it can be told to stop. */
-const working = new WeakMap<Workshop, AbortController>();
 
 export const course = {
   list: room.list.handler(({ context }) => courseLines(context.store)),
@@ -88,11 +86,7 @@ export const course = {
       );
     });
   }),
-  stop: room.stop.handler(({ context }) => {
-    const told = working.get(context.store);
-    told?.abort();
-    return { stopped: told !== undefined };
-  }),
+  stop: room.stop.handler(({ context }) => ({ stopped: stopWork(context.store) })),
   printTimetable: room.printTimetable.handler(async ({ input, context, errors }) => {
     const { habits } = readHabits(context.store.db);
     return answer(
@@ -106,21 +100,6 @@ export const course = {
     return answer(await printCards(facts.course.title, cardsOf(facts), habits), errors);
   }),
 };
-
-/** Runs long work so that `stop` finds it; whoever leaves stops it too. */
-async function whileStoppable<W extends Readonly<{ stop: AbortSignal }>, T>(
-  store: Workshop,
-  work: W,
-  run: (work: W) => Promise<T>,
-): Promise<T> {
-  const told = new AbortController();
-  working.set(store, told);
-  try {
-    return await run({ ...work, stop: AbortSignal.any([work.stop, told.signal]) });
-  } finally {
-    if (working.get(store) === told) working.delete(store);
-  }
-}
 
 /** What is printed for each copy: its work, and where to fetch it. */
 function cardsOf(facts: CourseFacts): readonly CopyCard[] {

@@ -9,6 +9,7 @@ import { backlog } from './backlog.ts';
 import { bench } from './bench.ts';
 import { course } from './course.ts';
 import { coursePeople } from './course-people.ts';
+import { coursePlan } from './course-planning.ts';
 import { daybook } from './daybook.ts';
 import type { Desk } from './desk.ts';
 import { fates } from './fates.ts';
@@ -36,6 +37,7 @@ export const router: Router<typeof contract, Desk> = {
   offcuts,
   stockroom,
   course,
+  coursePlan,
   coursePeople,
   daybook,
   reckoner,

@@ -164,6 +164,7 @@ export function courseTasks(db: Reader, planId: string): readonly Omit<CourseTas
       startAt: task.startAt,
       endAt: task.endAt,
       heldUntil: task.heldUntil,
+      pinnedAt: task.pinnedAt,
       tools: task.tools,
       waitsFor: task.waitsFor,
     }));

@@ -23,7 +23,7 @@ type Change = { table: string; id: string; before: Image | null; after: Image | 
 const instead = 'erased person';
 
 /** Rows that are only about the person go whole; where others are only tied to them, the tie goes. */
-const ownTables: ReadonlySet<string> = new Set(['guest', 'met', 'plan_task']);
+const ownTables: ReadonlySet<string> = new Set(['course_pair', 'deposit', 'guest', 'met', 'plan_task']);
 
 /** Tables in which a course speaks of people. */
 const courseTables: ReadonlySet<string> = new Set([
@@ -32,7 +32,11 @@ const courseTables: ReadonlySet<string> = new Set([
   'course_date',
   'course_frame',
   'course_note',
+  'course_pair',
+  'course_ruined',
+  'course_sharing',
   'course_talk',
+  'deposit',
   'entry',
   'guest',
   'letter',
