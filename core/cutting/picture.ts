@@ -114,3 +114,77 @@ export function readyWith(cut: Cut, sheet: CutSheet): readonly number[] {
         );
   return [cut.before, cut.after].map(isPart).flatMap((index) => (index < 0 ? [] : [index + 1]));
 }
+
+/** Room on paper, in any one unit of length: points, for the printer. */
+type Room = Readonly<{ width: number; height: number }>;
+
+export type Panes = Readonly<{
+  /** Of the whole sheet, so many units to a millimetre; in it only what can be read is written. */
+  overview: number;
+  /** The sheet in parts drawn larger, in reading order; none where the whole can be read. */
+  panes: readonly Rect[];
+  /** Of the parts, all alike. */
+  scale: number;
+}>;
+
+/** More parts than this of one sheet are no help at the shear. */
+const mostPanes = 24;
+
+/**
+ * How a sheet is drawn so that its letters come out no smaller than `least`: whole where they do, else whole and then in parts as large as
+ * the smallest piece asks for. `room` is for the whole, `paneRoom` for each part.
+ */
+export function panesOf(sheet: CutSheet, room: Room, paneRoom: Room, least: number): Panes {
+  const { widthMm, heightMm } = sheet;
+  const overview = Math.min(room.width / widthMm, room.height / heightMm);
+  let needed = overview;
+  for (const [index, { rect }] of sheet.pieces.entries()) {
+    needed = Math.max(needed, (overview * least) / Math.max(1e-9, letterSize(rect, index, overview)));
+  }
+  if (needed <= overview) return { overview, panes: [], scale: overview };
+  // Parts share a strip, so that a piece on their edge has its letter in one of them whole.
+  const shared = { wide: (least * letterWide(sheet.pieces.length - 1)) / acrossShare / 2, high: least / upShare / 2 };
+  const [roomWide, roomHigh] = [paneRoom.width - 2 * shared.wide, paneRoom.height - 2 * shared.high];
+  let [columns, rows] = [1, 1];
+  for (let scale = needed; ; scale *= 0.9) {
+    columns = Math.ceil((widthMm * scale) / roomWide);
+    rows = Math.ceil((heightMm * scale) / roomHigh);
+    if (columns * rows <= mostPanes) break;
+  }
+  const [wide, high] = [widthMm / columns, heightMm / rows];
+  const scale = Math.min(roomWide / wide, roomHigh / high);
+  const panes = Array.from({ length: columns * rows }, (_, place) => {
+    const [left, top] = [(place % columns) * wide, Math.floor(place / columns) * high];
+    const from = { x: Math.max(0, left - shared.wide / scale), y: Math.max(0, top - shared.high / scale) };
+    return {
+      xMm: from.x,
+      yMm: from.y,
+      widthMm: Math.min(widthMm, left + wide + shared.wide / scale) - from.x,
+      heightMm: Math.min(heightMm, top + high + shared.high / scale) - from.y,
+    };
+  });
+  return { overview, panes, scale };
+}
+
+/** Of a piece's width and height a letter may take so much, for the numbers of the cuts on its edges to stand beside it. */
+const acrossShare = 0.5;
+const upShare = 0.45;
+
+/** A letter is about so wide as a share of its height, and later pieces have two or three. */
+function letterWide(index: number): number {
+  return 0.68 * pieceLetter(index).length;
+}
+
+/** How tall a piece's letter may stand within it beside the numbers of the cuts round it, in the units that `scale` gives to a millimetre. */
+export function letterSize({ widthMm, heightMm }: Rect, index: number, scale: number): number {
+  return Math.min(heightMm * scale * upShare, (widthMm * scale * acrossShare) / letterWide(index));
+}
+
+/** What of a rectangle lies in another; null where nothing does. */
+export function within(rect: Rect, pane: Rect): Rect | null {
+  const xMm = Math.max(rect.xMm, pane.xMm);
+  const yMm = Math.max(rect.yMm, pane.yMm);
+  const widthMm = Math.min(rect.xMm + rect.widthMm, pane.xMm + pane.widthMm) - xMm;
+  const heightMm = Math.min(rect.yMm + rect.heightMm, pane.yMm + pane.heightMm) - yMm;
+  return widthMm > 1e-9 && heightMm > 1e-9 ? { xMm, yMm, widthMm, heightMm } : null;
+}

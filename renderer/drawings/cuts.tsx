@@ -1,6 +1,6 @@
 /** A sheet to scale with its pieces by letter and its cuts by number, in the order they are made. Remnants to keep are hatched. */
-import { useId } from 'react';
-import { cutLines, pieceLetter } from '../../core/cutting/picture.ts';
+import { Fragment, useId } from 'react';
+import { type CutLine, cutLines, pieceLetter } from '../../core/cutting/picture.ts';
 import type { CutSheet } from '../../core/cutting/stock.ts';
 import './cuts.css';
 
@@ -62,9 +62,10 @@ export function CutSheetDrawing({ sheet, words, cuts = true }: Props) {
         </g>
       ))}
       {pieces.map(({ rect, name, wantedId }, index) => {
-        const size = Math.min(letter * 1.2, rect.widthMm * 0.7, rect.heightMm * 0.7);
+        const signs = pieceLetter(index).length;
+        const size = Math.min(letter * 1.2, (rect.widthMm * 1.1) / (0.5 + signs), rect.heightMm * 0.7);
         return (
-          <g key={`${wantedId} ${rect.xMm},${rect.yMm}`}>
+          <Fragment key={`${wantedId} ${rect.xMm},${rect.yMm}`}>
             <rect
               className="cut-piece"
               x={rect.xMm}
@@ -83,31 +84,47 @@ export function CutSheetDrawing({ sheet, words, cuts = true }: Props) {
             >
               {pieceLetter(index)}
             </text>
-          </g>
+          </Fragment>
         );
       })}
-      {lines.map(({ number, from, to, trim }) => (
-        <path
-          key={number}
-          className={trim ? 'cut-line cut-trim' : 'cut-line'}
-          d={`M${from.x} ${from.y}L${to.x} ${to.y}`}
-          strokeWidth={letter * 0.09}
-        />
-      ))}
-      {lines.map(({ number, label, roomMm }) => (
-        <g
-          key={number}
-          transform={`translate(${label.x} ${label.y}) scale(${Math.max(0.35, Math.min(1, roomMm / letter / 1.8))})`}
-        >
-          <circle className="cut-disc" r={letter * 0.62} strokeWidth={letter * 0.06} />
-          <text className="cut-number" y={letter * 0.27}>
-            {number}
+      <path className="cut-line cut-trim" d={pathOf(lines.filter(({ trim }) => trim))} strokeWidth={letter * 0.09} />
+      <path className="cut-line" d={pathOf(lines.filter(({ trim }) => !trim))} strokeWidth={letter * 0.09} />
+      <path
+        className="cut-disc"
+        d={lines.map((line) => discOf(line.label, sizeOf(line, letter) * 0.62)).join('')}
+        strokeWidth={letter * 0.05}
+      />
+      {lines.map((line) => {
+        const size = sizeOf(line, letter);
+        return (
+          <text
+            key={line.number}
+            className="cut-number"
+            x={line.label.x}
+            y={line.label.y + size * 0.27}
+            style={{ fontSize: size * 0.78 }}
+          >
+            {line.number}
           </text>
-        </g>
-      ))}
+        );
+      })}
       <Grain grain={grain} heightMm={heightMm} letter={letter} margin={margin} />
     </svg>
   );
+}
+
+/** A number is no larger than the part it stands on can bear. */
+function sizeOf({ roomMm }: CutLine, letter: number): number {
+  return letter * Math.max(0.35, Math.min(1, roomMm / letter / 1.8));
+}
+
+/** All of them as one path: a plan of hundreds of cuts stays a picture of few elements. */
+function pathOf(lines: readonly CutLine[]): string {
+  return lines.map(({ from, to }) => `M${from.x} ${from.y}L${to.x} ${to.y}`).join('');
+}
+
+function discOf({ x, y }: CutLine['label'], radius: number): string {
+  return `M${x - radius} ${y}a${radius} ${radius} 0 1 0 ${2 * radius} 0a${radius} ${radius} 0 1 0 ${-2 * radius} 0`;
 }
 
 function Grain({

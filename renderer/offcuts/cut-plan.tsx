@@ -91,31 +91,24 @@ export function CutPlanView({ planned, onAccepted }: Readonly<{ planned: Planned
   );
 }
 
+/** Long lists of cuts are only worked out when they are asked for, so that a plan of many sheets stands at once. */
+const fewCuts = 12;
+
 function SheetPart({ sheet, number }: Readonly<{ sheet: CutSheet; number: number }>) {
   const words = useLengths();
+  const [open, setOpen] = useState(sheet.cuts.length <= fewCuts);
   return (
     <section className="cut-part" aria-label={`Sheet ${number}`}>
       <h2>
         {number}. {sheet.name}
       </h2>
       <CutSheetDrawing sheet={sheet} words={words} />
-      <details open={sheet.cuts.length <= 12}>
+      <details open={open} onToggle={(event) => setOpen(event.currentTarget.open)}>
         <summary>
           {sheet.cuts.length} {sheet.cuts.length === 1 ? 'cut' : 'cuts'}, {sheet.turns}{' '}
           {sheet.turns === 1 ? 'turn' : 'turns'} of the work
         </summary>
-        <ol className="cut-steps">
-          {sheet.cuts.map((cut) => {
-            const ready = readyWith(cut, sheet).map((piece) => pieceLetter(piece - 1));
-            return (
-              <li key={cut.number}>
-                Through {partWords(cut, sheet, words)}: {sayCut(cut, words(cut.atMm))}
-                {cut.trim && ', to trim'}
-                {ready.length > 0 && <strong>, {ready.join(' and ')} ready</strong>}
-              </li>
-            );
-          })}
-        </ol>
+        {open && <Steps sheet={sheet} />}
       </details>
       <ul className="cut-names">
         {pieceGroups(sheet).map(({ letters, name, heightMm, widthMm }) => (
@@ -125,5 +118,23 @@ function SheetPart({ sheet, number }: Readonly<{ sheet: CutSheet; number: number
         ))}
       </ul>
     </section>
+  );
+}
+
+function Steps({ sheet }: Readonly<{ sheet: CutSheet }>) {
+  const words = useLengths();
+  return (
+    <ol className="cut-steps">
+      {sheet.cuts.map((cut) => {
+        const ready = readyWith(cut, sheet).map((piece) => pieceLetter(piece - 1));
+        return (
+          <li key={cut.number}>
+            Through {partWords(cut, sheet, words)}: {sayCut(cut, words(cut.atMm))}
+            {cut.trim && ', to trim'}
+            {ready.length > 0 && <strong>, {ready.join(' and ')} ready</strong>}
+          </li>
+        );
+      })}
+    </ol>
   );
 }
