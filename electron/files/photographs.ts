@@ -213,27 +213,43 @@ export async function showPhotograph(folder: string, original: Original, size: S
   }
 }
 
-/** A whole-size copy as JPEG without metadata, upright, the marks drawn in; null where the original cannot be read. */
+/** Drawing over a picture takes its every pixel into memory; this is as large as a print of 40 cm needs. Common practice, no source. */
+const longestMarkedPx = 5000;
+
+/**
+ * A copy as JPEG without metadata, upright and whole size; with the marks drawn in, no longer than 5000 pixels. Null where the original
+ * cannot be read.
+ */
 export async function copyPhotograph(
   folder: string,
   original: Original & Readonly<{ widthPx: number; heightPx: number }>,
   marks: readonly PictureMark[],
 ): Promise<Buffer | null> {
+  // Tables made for the one picture would need all of it in memory at once.
+  const print = { quality: 92, chromaSubsampling: '4:4:4', optimiseCoding: false } as const;
   try {
-    const upright = sharp(await readFile(originalPath(folder, original)), { limitInputPixels: mostPixels })
-      .autoOrient()
-      .flatten({ background: '#ffffff' });
-    const over = marks.length === 0 ? [] : [{ input: Buffer.from(marksAsSvg(marks, original)) }];
-    return await upright.composite(over).jpeg({ quality: 92, chromaSubsampling: '4:4:4' }).toBuffer();
+    const bytes = await readFile(originalPath(folder, original));
+    const upright = sharp(bytes, { limitInputPixels: mostPixels }).autoOrient();
+    if (marks.length === 0) return await upright.flatten({ background: '#ffffff' }).jpeg(print).toBuffer();
+    const share = Math.min(1, longestMarkedPx / Math.max(original.widthPx, original.heightPx));
+    const [width, height] = [Math.round(original.widthPx * share), Math.round(original.heightPx * share)];
+    const over = Buffer.from(marksAsSvg(marks, original, { width, height }));
+    return await upright
+      .resize(width, height)
+      .flatten({ background: '#ffffff' })
+      .composite([{ input: over }])
+      .jpeg(print)
+      .toBuffer();
   } catch {
     return null;
   }
 }
 
-/** Marks as a drawing of the picture's own size: black within white, so that they show on any ground. */
+/** Marks as a drawing, of the picture's own size unless another is asked for: black within white, so that they show on any ground. */
 export function marksAsSvg(
   marks: readonly PictureMark[],
   { widthPx, heightPx }: Readonly<{ widthPx: number; heightPx: number }>,
+  size: Readonly<{ width: number; height: number }> = { width: widthPx, height: heightPx },
 ): string {
   const stroke = strokeOf(widthPx, heightPx);
   const shapes = marks.map((mark) => {
@@ -252,7 +268,7 @@ export function marksAsSvg(
     const above = drawn === '' ? '' : `<g stroke="#000" stroke-width="${stroke}">${drawn}</g>`;
     return under + above + text;
   });
-  return `<svg xmlns="http://www.w3.org/2000/svg" width="${widthPx}" height="${heightPx}" viewBox="0 0 ${widthPx} ${heightPx}" fill="none" stroke-linecap="round" stroke-linejoin="round">${shapes.join('')}</svg>`;
+  return `<svg xmlns="http://www.w3.org/2000/svg" width="${size.width}" height="${size.height}" viewBox="0 0 ${widthPx} ${heightPx}" fill="none" stroke-linecap="round" stroke-linejoin="round">${shapes.join('')}</svg>`;
 }
 
 /** Text as it may stand in HTML and SVG, between tags and within quotation marks; characters XML does not know are left out. */
