@@ -12,6 +12,7 @@ import { compare, measure } from './objective.ts';
 import type { Rule } from './orders.ts';
 import { ancestorsOf, orderByKey, orderByRule, orderBySchedule, rules } from './orders.ts';
 import type { Objective, Plan, Problem } from './problem.ts';
+import { type Chance, chanceFrom } from './random.ts';
 import { validate } from './validate.ts';
 
 /**
@@ -55,23 +56,43 @@ export function firstSchedule(
   return count < mostPushes ? { schedule: best, count: tried.length + count } : stuckRefusal(compiled, stuck);
 }
 
-/** Orders tried to find a place for what the rules leave none for. */
-const mostPushes = 60;
+/** Orders tried to find a place for what the rules leave none for, and after how many the search begins from another one. */
+const mostPushes = 400;
+const pushesARound = 40;
 
 /**
  * Where pins or ties leave a task no place, it goes before all others with what must come before it, and so on with the next that finds
- * none ("squeaky wheel"; Joslin & Clements 1999). How many orders that took; `mostPushes` when it did not help.
+ * none ("squeaky wheel"; Joslin & Clements 1999); where that goes in a circle, again from a shuffled order and, of those who could each do
+ * a pinned task, with others at it. How many orders that took; `mostPushes` when it did not help.
  */
 function unstick(compiled: Compiled, decoder: Decoder, stuck: number, into: Schedule): number {
-  const key = new Float64Array(compiled.items.length);
-  for (const [position, item] of orderByRule(compiled, 'longest tail').entries()) key[item] = position;
-  for (let count = 1, failed = stuck; count < mostPushes; count++) {
+  const size = compiled.items.length;
+  const chance = chanceFrom(size);
+  const key = new Float64Array(size);
+  const standing = orderByRule(compiled, 'longest tail');
+  let [failed, ways] = [stuck, decoder];
+  for (let count = 0; count < mostPushes - 1; count++) {
+    const first = count < pushesARound;
+    if (count % pushesARound === 0) {
+      for (const [position, item] of standing.entries()) key[item] = position + (first ? 0 : size * chance());
+      const others = first ? decoder : makeDecoder(withOthers(compiled, chance));
+      ways = 'task' in others ? decoder : others;
+    }
     const needed = new Set(ancestorsOf(compiled, failed).map((task) => compiled.itemOf[task]!));
-    for (const item of needed) if (item >= 0) key[item]! -= compiled.items.length;
-    failed = decoder.forward(orderByKey(compiled, key), into);
-    if (failed < 0) return count;
+    for (const item of needed) if (item >= 0) key[item]! -= size * (first ? 1 : 0.2 + chance());
+    failed = ways.forward(orderByKey(compiled, key), into);
+    if (failed < 0) return count + 1;
   }
   return mostPushes;
+}
+
+/** The same with the members of every pool asked in another order. */
+function withOthers(compiled: Compiled, chance: Chance): Compiled {
+  const candidates = compiled.candidates.map((members) => {
+    const rank = new Map(Array.from(members, (member) => [member, chance()]));
+    return members.toSorted((a, b) => rank.get(a)! - rank.get(b)!);
+  });
+  return { ...compiled, candidates };
 }
 
 /** Forward-backward improvement in place until nothing more is won; schedules used. */

@@ -123,10 +123,16 @@ export function compile(problem: Problem): Compiled {
   return { ...compiled, ...groupItems(compiled) };
 }
 
+/** Of a pool those come first whom fewest minutes ask for by name, so that whoever is needed in person stays free for it. */
 function listCandidates(problem: Problem, resourceIndex: ReadonlyMap<string, number>) {
+  const named = new Map<string, number>();
+  for (const task of problem.tasks)
+    for (const { resource, amount } of task.demands)
+      named.set(resource, (named.get(resource) ?? 0) + amount * task.minutes);
+  const asked = (member: string) => named.get(member) ?? 0;
   const lists = [
     ...problem.resources.map((resource) => ({ id: resource.id, members: [resource.id] as readonly string[] })),
-    ...problem.pools,
+    ...problem.pools.map(({ id, members }) => ({ id, members: members.toSorted((a, b) => asked(a) - asked(b)) })),
   ];
   return {
     candidates: lists.map((list) => Int32Array.from(list.members, (member) => resourceIndex.get(member)!)),

@@ -211,7 +211,7 @@ export function placeFixed(compiled: Compiled, profiles: readonly Profile[], int
       if (!problem.tasks[task]!.progress) most = Math.max(most, compiled.candidates[compiled.demandOf[d]!]!.length);
     return most;
   };
-  const begunFirst = tasks.toSorted((a, b) => freedom(a) - freedom(b));
+  const begunFirst = tasks.toSorted((a, b) => freedom(a) - freedom(b) || compiled.release[a]! - compiled.release[b]!);
   for (const task of begunFirst) {
     into.start[task] = compiled.release[task]!;
     into.end[task] = compiled.fixedEnd[task]!;

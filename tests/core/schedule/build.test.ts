@@ -14,9 +14,9 @@ describe('a first plan', () => {
     }
   });
 
-  test('is found around pins that leave room for one, in all but a few of 150 random weeks (seeds 1 to 150)', () => {
-    let refused = 0;
-    for (let seed = 1; seed <= 150; seed++) {
+  test('is found around pins that leave room for one (100 random weeks of seeds 1 to 100, and five that were hard)', () => {
+    const seeds = Array.from({ length: 100 }, (_, k) => k + 1);
+    for (const seed of [...seeds, 167, 671, 772, 856, 1294]) {
       const problem = randomProblem(seed, { books: 6, steps: 5, grain: 30, days: 30, people: 1 + (seed % 3) });
       const free = build(problem);
       if (!free.ok) throw new Error(`seed ${seed}: ${free.refusal.sentence}`);
@@ -25,9 +25,8 @@ describe('a first plan', () => {
         chance() < 0.12 ? { ...task, pinned: free.value.placed[k]!.start } : task,
       );
       const plan = build({ ...problem, tasks });
-      if (plan.ok) expect(check({ ...problem, tasks }, plan.value), `seed ${seed}`).toEqual([]);
-      else refused++;
+      if (!plan.ok) throw new Error(`seed ${seed}: ${plan.refusal.sentence}`);
+      expect(check({ ...problem, tasks }, plan.value), `seed ${seed}`).toEqual([]);
     }
-    expect(refused).toBeLessThanOrEqual(5);
   });
 });
