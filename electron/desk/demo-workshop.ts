@@ -4,6 +4,7 @@ import { eq } from 'drizzle-orm';
 import { Temporal } from 'temporal-polyfill';
 import { assert, type Result } from '../../core/result.ts';
 import { book, course, courseCopy, material, movement, person, syllabusItem, tool } from '../store/schema.ts';
+import { ingredient, recipe, substitute, supplier } from '../store/schema-stockroom.ts';
 import { type Change, createWorkshop, type OpenOptions, type Workshop } from '../store/workshop.ts';
 import { putPiecesInDrawer } from './demo-pieces.ts';
 import { look, take } from './takein.ts';
@@ -38,6 +39,15 @@ type Demo = Readonly<{
   hourlyRateMinor: number;
   tools: readonly Omit<typeof tool.$inferSelect, 'id'>[];
   materials: readonly DemoMaterial[];
+  suppliers: readonly Omit<typeof supplier.$inferSelect, 'id'>[];
+  substitutes: readonly Readonly<{ of: string; by: string; note: string }>[];
+  recipes: readonly Readonly<{
+    of: string;
+    yield: number;
+    keepsDays: number;
+    note: string;
+    ingredients: readonly Readonly<{ name: string; quantity: number }>[];
+  }>[];
   course: DemoCourse;
   people: readonly DemoPerson[];
   syllabus: readonly Readonly<{ operationId: string; required: boolean; demonstrationMinutes: number }>[];
@@ -67,7 +77,7 @@ export function makeDemoWorkshop(folder: string, options: OpenOptions): Result<W
 function fill(workshop: Workshop, demo: Demo, now: number): Result<unknown> {
   const filled = workshop.write('Set up the invented workshop', (change) => {
     for (const row of demo.tools) change.insert(tool, row);
-    for (const row of demo.materials) stock(change, row, now);
+    fillCupboard(change, demo, now);
     enrol(change, demo, now);
   });
   const taken = filled.ok ? takeInList(workshop, now) : filled;
@@ -86,7 +96,27 @@ function takeInList(workshop: Workshop, now: number): Result<unknown> {
   return take(workshop, { token, mapping, defaultUnit, fixes: [], leave: [], skipDuplicates: true }, now);
 }
 
-function stock(change: Change, row: DemoMaterial, now: number): void {
+function fillCupboard(change: Change, demo: Demo, now: number): void {
+  const ids = new Map(demo.materials.map((row) => [row.name, stock(change, row, now)]));
+  const idOf = (name: string) => {
+    const id = ids.get(name);
+    assert(id, `the demo has the material ${name}`);
+    return id;
+  };
+  for (const row of demo.suppliers) change.insert(supplier, row);
+  for (const { of, by, note } of demo.substitutes) {
+    change.insert(substitute, { materialId: idOf(of), substituteId: idOf(by), note });
+  }
+  for (const { of, yield: made, keepsDays, note, ingredients } of demo.recipes) {
+    const row = { materialId: idOf(of), yieldMillionths: millionths(made), keepsDays, note };
+    const recipeId = change.insert(recipe, row);
+    for (const { name, quantity } of ingredients) {
+      change.insert(ingredient, { recipeId, materialId: idOf(name), quantityMillionths: millionths(quantity) });
+    }
+  }
+}
+
+function stock(change: Change, row: DemoMaterial, now: number): string {
   const { packQuantity, sheetHeightMm, sheetWidthMm, caliperMm, onHand, ...same } = row;
   const um = (mm: number | null) => (mm === null ? null : Math.round(mm * 1000));
   const materialId = change.insert(material, {
@@ -99,6 +129,7 @@ function stock(change: Change, row: DemoMaterial, now: number): void {
   const quantityMillionths = millionths(onHand);
   const reason = 'Counted when the workshop was set up';
   if (onHand > 0) change.insert(movement, { materialId, kind: 'counted', quantityMillionths, at: now, reason });
+  return materialId;
 }
 
 /** Every book meant for practice is put on the course; who gets which is left to the person at the bench. */

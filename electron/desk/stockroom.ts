@@ -137,8 +137,20 @@ const tableRows: Readonly<Record<TableName, (store: Workshop, now: number) => Ro
   lots: lotRows,
   prices: priceRows,
   orders: (store, now) => [
-    ['Supplier', 'Order by', 'Material', 'Packs', 'Quantity', 'Unit', 'Cost, minor units', 'Because'],
-    ...readOrders(store, now).suppliers.flatMap(({ supplier, lines }) =>
+    [
+      'Supplier',
+      'Order by',
+      'Material',
+      'Packs',
+      'Quantity',
+      'Unit',
+      'Cost, minor units',
+      'Place',
+      'Hazard sheet',
+      'Because',
+      'Parcel',
+    ],
+    ...readOrders(store, now).suppliers.flatMap(({ supplier, lines, parcels }) =>
       lines.map(({ material, advice, because }) => [
         supplier,
         advice.orderBy ?? '',
@@ -147,7 +159,10 @@ const tableRows: Readonly<Record<TableName, (store: Workshop, now: number) => Ro
         String(advice.quantity),
         material.unit,
         String(advice.costMinor),
+        material.place,
+        material.hazardSheet,
         because,
+        parcels.find(({ materials }) => materials.includes(material.name))?.words.join(' ') ?? '',
       ]),
     ),
   ],

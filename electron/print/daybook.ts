@@ -66,7 +66,7 @@ export async function printSummary(summary: Summary, workshop: Letterhead): Prom
           ],
           summary.materials.map(({ material, unit, quantity, wasted, costMinor }) => [
             material,
-            amountWords(toMillionths(quantity), unit),
+            quantity === 0 ? '' : amountWords(toMillionths(quantity), unit),
             wasted === 0 ? '' : amountWords(toMillionths(wasted), unit),
             money(costMinor),
           ]),

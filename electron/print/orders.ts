@@ -1,6 +1,6 @@
 /** The order list on paper: a part for each supplier with its days, what is on its way, and the rules the figures rest on. */
 import type { FileAnswer } from '../../core/contract/ask.ts';
-import type { OrderList } from '../../core/contract/stockroom.ts';
+import type { OrderList, SupplierTerms } from '../../core/contract/stockroom.ts';
 import { ok, type Result, refuse } from '../../core/result.ts';
 import { dayName } from '../../core/stock/cover.ts';
 import { amountWords, toMillionths } from '../../core/stock/ledger.ts';
@@ -16,9 +16,15 @@ export async function printOrders(list: OrderList, workshop: Letterhead): Promis
   const amount = (quantity: number, unit: Parameters<typeof amountWords>[1]) =>
     amountWords(toMillionths(quantity), unit);
 
-  const bySupplier = suppliers.flatMap(({ supplier, lines, costMinor, orderBy }) => [
+  const bySupplier = suppliers.flatMap(({ supplier, lines, costMinor, orderBy, terms, parcels }) => [
     section(supplier || 'No supplier named'),
     paragraph(`${orderBy === null ? 'No day presses' : `Order by ${dayName(orderBy)}`}; ${inMoney(costMinor)} in all.`),
+    ...(terms.id === null ? [] : [paragraph(termsWords(terms, inMoney))]),
+    ...parcels.map((parcel) =>
+      paragraph(
+        `${parcel.materials.join(', ')}: ${parcel.orderBy === null ? 'whenever you like' : `order by ${dayName(parcel.orderBy)}`}, ${inMoney(parcel.goodsMinor + parcel.postageMinor)} with postage. ${parcel.words.join(' ')}`,
+      ),
+    ),
     table(
       [
         { head: 'Order by', share: 1.2 },
@@ -27,16 +33,22 @@ export async function printOrders(list: OrderList, workshop: Letterhead): Promis
         { head: 'In all', share: 1.1, align: 'right' },
         { head: 'On hand', share: 1.1, align: 'right' },
         { head: 'Cost', share: 1, align: 'right' },
-        { head: 'Because', share: 5 },
+        { head: 'Place', share: 1.4 },
+        { head: 'Because', share: 4.4 },
       ],
-      lines.map(({ material, advice, onHand, because }) => [
+      lines.map(({ material, advice, onHand, because, substitutes }) => [
         advice.orderBy === null ? 'no day' : `${dayName(advice.orderBy)}${advice.late ? ' (late)' : ''}`,
         material.name,
         String(advice.packs),
         amount(advice.quantity, material.unit),
         amount(onHand, material.unit),
         inMoney(advice.costMinor),
-        because,
+        material.place,
+        [
+          because,
+          ...substitutes.map((one) => `${one.name} would do, ${amount(one.onHand, one.unit)} on hand.`),
+          ...(material.hazardSheet === '' ? [] : [`Hazard sheet: ${material.hazardSheet}`]),
+        ].join(' '),
       ]),
     ),
   ]);
@@ -69,4 +81,18 @@ export async function printOrders(list: OrderList, workshop: Letterhead): Promis
     body: [...bySupplier, ...onTheWay, section('What the figures rest on'), ...list.rules.map(paragraph)],
   });
   return ok({ fileName: `orders-${today}.pdf`, mediaType: 'application/pdf', base64: bytes.toString('base64') });
+}
+
+function termsWords(
+  { postageMinor, freeFromMinor, minimumMinor, leadDays, note }: SupplierTerms,
+  money: (minor: number) => string,
+) {
+  const words = [
+    postageMinor === 0 ? 'No postage' : `Postage ${money(postageMinor)}`,
+    freeFromMinor === null ? '' : `none from ${money(freeFromMinor)}`,
+    minimumMinor === 0 ? '' : `minimum order ${money(minimumMinor)}`,
+    leadDays === null ? '' : `a parcel takes ${leadDays === 1 ? 'a day' : `${leadDays} days`}`,
+    note,
+  ];
+  return `${words.filter(Boolean).join('; ')}.`;
 }

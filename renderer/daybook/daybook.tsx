@@ -79,7 +79,7 @@ function Pages() {
         )}
       </div>
       <aside className="daybook-side" aria-label="Sums and changes">
-        {byOperation.length > 0 && (
+        {view === 'days' && byOperation.length > 0 && (
           <section>
             <h2>Minutes by operation</h2>
             <table className="table">

@@ -90,7 +90,7 @@ function Sums({ summary }: Readonly<{ summary: Summary }>) {
       heads: ['Material', 'Used', 'Spoilt', 'Cost'],
       rows: summary.materials.map(({ material, unit, quantity, wasted, costMinor }) => [
         material,
-        amountWords(toMillionths(quantity), unit),
+        quantity === 0 ? '' : amountWords(toMillionths(quantity), unit),
         wasted === 0 ? '' : amountWords(toMillionths(wasted), unit),
         money(costMinor),
       ]),

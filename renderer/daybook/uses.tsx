@@ -219,7 +219,9 @@ function round(quantity: number): number {
   return quantity >= 1 ? Math.round(quantity * 100) / 100 : Number(quantity.toPrecision(3));
 }
 
+/** "3.7 ml", and "24 mm" of a roll where it is a few hundredths of a metre. */
 export function amount(quantity: number, unit: string): string {
+  if (unit === 'm' && Math.abs(quantity) < 0.1) return amount(quantity * 1000, 'mm');
   const shown = round(Math.abs(quantity));
   const plural = (unit === 'sheet' || unit === 'piece') && shown > 1 ? 's' : '';
   return `${quantity < 0 ? '−' : ''}${shown} ${unit}${plural}`;
