@@ -9,6 +9,7 @@ import {
   length,
   number,
   optionalCount,
+  optionalLength,
   text,
 } from './calculation.ts';
 import { drawLettering, drawPanels, drawStations } from './drawing.ts';
@@ -24,10 +25,12 @@ import {
   sectionsForPages,
   sewingStations,
   stitchesPerSection,
+  tapeLength,
   tapesForHeight,
   threadForSections,
   threadLength,
 } from './sewing.ts';
+import type { Step } from './working.ts';
 
 /** Calculations on sewing and finishing. */
 
@@ -92,8 +95,10 @@ export const makingCalculations: readonly Calculation[] = [
       thickness: length('Thickness', '25 mm'),
       support: choice('Sewn on', ['tapes', 'cords', 'none', 'endpapers only'], 'tapes'),
       supports: optionalCount('How many', 'by the size of the book when left empty'),
+      over: optionalLength('Over the back', 'for the length of the tapes; the thickness when left empty'),
+      use: choice('It is', ['a reading book', 'a book of reference'], 'a reading book'),
     },
-    reckon({ height, thickness, support, supports }) {
+    reckon({ height, thickness, support, supports, over, use }) {
       if (support === 'endpapers only') {
         const holes = endpaperStations(height);
         if (!holes.ok) return holes;
@@ -109,9 +114,21 @@ export const makingCalculations: readonly Calculation[] = [
       const made = sewingStations(height, supports ?? usual.value, support);
       if (!made.ok) return made;
       const { stations, working } = made.value;
+      const tape = tapeLength(over ?? thickness, use);
+      if (!tape.ok) return refuse(tape.refusal.sentence, over === undefined ? 'thickness' : 'over');
+      const reach: Step = {
+        label: 'Each tape, glued down',
+        formula: 'over the back + what lies on both endpapers',
+        value: tape.value.glued,
+        unit: 'mm',
+        source: 'Bailey 1916, spec. 21; reference-book specification 1 and 6',
+      };
       return ok({
-        figures: stations.map(({ fromHeadMm, hole }, place) => inMm(`Hole ${place + 1}, ${hole}`, fromHeadMm)),
-        working,
+        figures: [
+          ...stations.map(({ fromHeadMm, hole }, place) => inMm(`Hole ${place + 1}, ${hole}`, fromHeadMm)),
+          ...(support === 'tapes' ? [inMm('Each tape, cut at least', tape.value.cut)] : []),
+        ],
+        working: support === 'tapes' ? [...working, reach] : working,
         drawing: drawStations(height, stations),
       });
     },

@@ -44,6 +44,20 @@ const usualKettleMm = mmPerInch / 4;
 /** Width of sewing tape: common practice, no source. */
 const usualTapeMm = 10;
 
+/** How far a tape lies on each endpaper at least: 1 1/4 in, 2 in on books of reference (Bailey 1916, spec. 21; reference books, 1 and 6). */
+const tapeReachMm = { 'a reading book': 1.25 * mmPerInch, 'a book of reference': 2 * mmPerInch } as const;
+
+/** One tape, over the back and down both sides; an inch more to hold it by in the frame: common practice, no source. */
+export function tapeLength(
+  overBackMm: number,
+  use: keyof typeof tapeReachMm,
+): Result<Readonly<{ glued: number; cut: number }>> {
+  if (!(overBackMm > 0 && overBackMm <= 500))
+    return refuse('A back is more than nothing and at most half a metre.', 'back');
+  const glued = overBackMm + 2 * tapeReachMm[use];
+  return ok({ glued, cut: glued + mmPerInch });
+}
+
 export type Station = Readonly<{ fromHeadMm: number; hole: 'kettle' | 'tape' | 'cord' | 'link' }>;
 
 /**

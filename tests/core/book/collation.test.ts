@@ -123,6 +123,8 @@ describe('the rules of the notation (Bowers 1949; Gaskell 1972, pp. 328-331; STC
     ['doubled letters as Aa', 'Aa-Cc4', 12],
     ['doubled letters as AA', 'AA-CC4', 12],
     ['trebled letters', '3A-3B6', 12],
+    ['trebled letters as Aaa', 'Aaa-Bbb6', 12],
+    ['fourfold letters', '4A-4B6', 12],
     ['a range over the end of the alphabet', '2K-3B6', 16 * 6],
     ['a range over a whole alphabet', 'A-2B6', 25 * 6],
     ['small letters', 'a-c4', 12],
@@ -185,6 +187,13 @@ describe('the rules of the notation (Bowers 1949; Gaskell 1972, pp. 328-331; STC
     ['twelves in eights and fours', '12mo: A-B8/4', 12],
   ])('%s: %s', (_, formula, count) => {
     expect(leaves(formula)).toBe(count);
+  });
+
+  test.each([
+    ['A4 B8 C4 D8 E4 F8', 'A-F4/8'],
+    ['A8 B4 C8 D4 E8 F4 G8', 'A-F8/4 G8'],
+  ])('%s is %s (STCV manual; DCRM-L, Sept 2019)', (spelled, short) => {
+    expect(names(short)).toEqual(names(spelled));
   });
 
   test('26 letters are counted when asked for', () => {

@@ -59,6 +59,20 @@ describe('ISO 216 and ISO 269 sizes', () => {
     expect(isoSize(name)).toEqual({ ok: true, value: { shortMm, longMm } });
   });
 
+  test.each(['A', 'B', 'C'])(
+    'each size of the %s series halves the one before, rounded down (ISO 216:2007, ISO 269)',
+    (series) => {
+      for (let n = 1; n <= 10; n++) {
+        const [larger, size] = [isoSize(`${series}${n - 1}`), isoSize(`${series}${n}`)];
+        if (!larger.ok || !size.ok) throw new Error('a size of the series');
+        const half = Math.floor(larger.value.longMm / 2);
+        expect(size.value.longMm).toBe(larger.value.shortMm);
+        // The standards' own tables are 1 mm off the rule at B and C here and there: both series are rounded from geometric means.
+        expect(Math.abs(size.value.shortMm - half)).toBeLessThanOrEqual(series === 'A' ? 0 : 1);
+      }
+    },
+  );
+
   test.each(['A11', 'D4', '', '4A0', 'A-1'])('%j is refused', (name) => {
     expect(isoSize(name).ok).toBe(false);
   });

@@ -135,8 +135,10 @@ describe('adhesives', () => {
     expect(must(batchFromWater('wheat paste, thin', 200)).dryG).toBeCloseTo(26, 9);
   });
 
-  test('methylcellulose at 5 per cent is 5 g to 100 mL (V&A recipe)', () => {
-    expect(must(batchFromWater('methylcellulose', 100)).dryG).toBe(5);
+  test('methylcellulose at 5 per cent is 5 g to 100 mL, three quarters hot and the rest cold, cooled an hour and clear in 24 (V&A recipe)', () => {
+    const { dryG, recipe } = must(batchFromWater('methylcellulose', 100));
+    expect(dryG).toBe(5);
+    expect(recipe.steps.join(' ')).toMatch(/three quarters of the water, hot.*rest cold.*an hour.*24 h/);
   });
 
   test('a batch of 114.25 g is made from 100 mL and 14.25 g', () => {

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Result } from '../../../core/result.ts';
+import { swellRange } from '../../../core/trade/back.ts';
 import {
   bandsForBook,
   economyBindingAllowed,
@@ -12,6 +13,7 @@ import {
   sectionsForPages,
   sewingStations,
   stitchesPerSection,
+  tapeLength,
   tapesForHeight,
   threadForSections,
   threadLength,
@@ -97,6 +99,31 @@ describe('supports and stations', () => {
 
   test('too many tapes for a small book are refused', () => {
     expect(sewingStations(60, 5, 'tapes').ok).toBe(false);
+  });
+
+  test.each([
+    ['a reading book', 1.25],
+    ['a book of reference', 2],
+  ] as const)(
+    'a tape lies on each endpaper of %s by %d in at least (Bailey 1916, spec. 21; reference books, 1 and 6)',
+    (use, inches) => {
+      const { glued, cut } = must(tapeLength(40, use));
+      expect((glued - 40) / 2 / inch).toBeCloseTo(inches, 12);
+      expect(cut).toBeGreaterThan(glued);
+      expect(tapeLength(0, use).ok).toBe(false);
+    },
+  );
+
+  test('two on takes half the thread and swells half as much, but for the first and last few sections (Cockerell 1901)', () => {
+    const sewn = { heightMm: 200, sectionThicknessMm: 1, supports: 5, sections: 400 };
+    const [all, two] = [
+      must(threadLength({ ...sewn, sewn: 'all along' })),
+      must(threadLength({ ...sewn, sewn: 'two on' })),
+    ];
+    expect(two.metres / all.metres).toBeCloseTo(0.5, 1);
+    const [swell, less] = [must(swellRange(400, 0.5, 'all along')), must(swellRange(400, 0.5, 'two on'))];
+    expect(less.threads).toBe(4 + (400 - 4) / 2);
+    expect(less.toMm / swell.toMm).toBeCloseTo(0.5, 1);
   });
 
   test('five bands take six stitches a section all along and three two on (Cockerell 1901)', () => {
