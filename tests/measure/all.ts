@@ -19,6 +19,7 @@ const own: readonly Asked[] = [
   asked('ranking --books 100000'),
   asked('takein --rows 5000'),
   asked('marc --records 10000'),
+  asked('archive --books 5000 --photographs 200'),
   asked('photographs --count 5000'),
   asked('years --books 5000 --entries 200000 --movements 100000'),
   asked('crash --kills 200 --seed 2'),

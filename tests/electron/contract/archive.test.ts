@@ -1,7 +1,8 @@
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
-import { describe, expect, test } from 'vitest';
+import { describe, expect, onTestFinished, test, vi } from 'vitest';
 import { fromBufferPromise } from 'yauzl';
+import { keepBackups } from '../../../electron/desk/archive.ts';
 import { testDesk, testNow } from '../test-desk.ts';
 import { ask, ways } from './ways.ts';
 
@@ -58,6 +59,24 @@ describe('safe keeping', () => {
     expect(unpacked).toMatchObject({ kind: 'done', status: { open: { name: 'Alder / Yard three' } } });
     expect(desk.log.lines.filter((line) => /^\d/.test(line))).toEqual([]);
   });
+});
+
+test('a workshop that was changed is backed up every hour by itself, one that was not is left', async () => {
+  vi.useFakeTimers({ toFake: ['setInterval'] });
+  onTestFinished(() => void vi.useRealTimers());
+  const { desk, client } = await open('direct call');
+  keepBackups(desk);
+  const count = async () => (await client.archive.state()).backups.length;
+  vi.advanceTimersByTime(6 * 60_000);
+  expect(await count()).toBe(1);
+  desk.clock.now += 61 * 60_000;
+  await client.workshop.setHabits({ name: 'Changed' });
+  vi.advanceTimersByTime(6 * 60_000);
+  await vi.waitFor(async () => expect(await count()).toBe(2), { timeout: 20_000, interval: 50 });
+  desk.clock.now += 61 * 60_000;
+  vi.advanceTimersByTime(6 * 60_000);
+  expect(await count()).toBe(2);
+  expect(desk.log.lines.filter((line) => /^\d/.test(line))).toEqual([]);
 });
 
 test('lists to take away hold every table as CSV', async () => {
