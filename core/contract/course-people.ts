@@ -11,6 +11,7 @@ import type { LevelLine } from '../course/report.ts';
 import type { StockUnit } from '../stock/material.ts';
 import type { Attention } from '../treatment/treatment.ts';
 import { ask, date, type FileAnswer, id, line } from './ask.ts';
+import { standings } from './course.ts';
 
 const words = z.array(line).max(60);
 const minute = z.int('Give a time of day.').min(0).max(1440);
@@ -186,7 +187,7 @@ export const coursePeopleContract = {
   open: ask.input(ofCourse).output(type<Gathering>()),
   saveGuest: ask.input(guestShape.extend({ personId: id })).output(kept),
   setStanding: ask
-    .input(z.object({ personIds: z.array(id).min(1).max(500), standing: z.string().max(20) }))
+    .input(z.object({ personIds: z.array(id).min(1).max(500), standing: z.enum(standings, 'Choose a standing.') }))
     .output(kept),
   look: ask.input(csv).output(type<PeopleList>()),
   take: ask.input(csv.extend({ leave: z.array(z.int()).max(10_000) })).output(type<Readonly<{ taken: number }>>()),

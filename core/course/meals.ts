@@ -51,7 +51,7 @@ export const guestUsual = {
   couldCome: [] as string[],
 } as const;
 
-const noDiet = 'eats anything, as far as told';
+const noDiet = 'no diet told';
 
 /** Every meal served, from the first arrival to the last departure; meals at which nobody is there are left out. */
 export function mealLines(eaters: readonly Eater[], served: readonly MealTime[]): readonly MealLine[] {

@@ -27,30 +27,41 @@ const mostSigns = 4;
 
 /** The damage for which the rules propose it, in words: "cloth case with its joints split (marked)". */
 function signsOf(operationId: string): string {
-  const direct = signsFor(new Set([operationId]));
+  const direct = signsFor(operationId);
   const signs =
     direct.length > 0
       ? direct
-      : signsFor(new Set(operations.filter((one) => one.requires.flat().includes(operationId)).map(({ id }) => id)));
+      : operations.filter((one) => one.requires.flat().includes(operationId)).flatMap(({ id }) => signsFor(id));
   if (signs.length === 0) return 'No damage alone calls for it; put it on a copy yourself.';
-  return `${signs.slice(0, mostSigns).join('; ')}.`;
+  return `${[...new Set(signs)].slice(0, mostSigns).join('; ')}.`;
 }
 
-function signsFor(wanted: ReadonlySet<string>): readonly string[] {
-  const signs = new Map<string, string>();
+function signsFor(operationId: string): readonly string[] {
+  known ??= allSigns();
+  return [...(known.get(operationId)?.values() ?? [])];
+}
+
+let known: ReadonlyMap<string, ReadonlyMap<string, string>> | undefined;
+
+/** By operation and part and damage: the slightest degree that calls for it, gone through once. */
+function allSigns(): ReadonlyMap<string, ReadonlyMap<string, string>> {
+  const signs = new Map<string, Map<string, string>>();
   for (const binding of bindings) {
+    const family = familyOf(binding);
     for (const part of parts) {
       for (const damage of damages) {
         for (const severity of [1, 2, 3] as const satisfies readonly Severity[]) {
-          const finding = { part, damage, severity, count: null, note: '' };
-          const rule = rulesFor(finding, familyOf(binding)).find(({ operations: ids }) =>
-            ids.some((id) => wanted.has(id)),
-          );
-          const key = `${part} ${damage}`;
-          if (rule && !signs.has(key)) signs.set(key, `${binding}: ${part} ${damage} (${severityWords[severity]})`);
+          for (const { operations: ids } of rulesFor({ part, damage, severity, count: null, note: '' }, family)) {
+            for (const id of ids) {
+              const own = signs.get(id) ?? new Map<string, string>();
+              const key = `${part} ${damage}`;
+              if (!own.has(key)) own.set(key, `${binding}: ${part} ${damage} (${severityWords[severity]})`);
+              signs.set(id, own);
+            }
+          }
         }
       }
     }
   }
-  return [...signs.values()];
+  return signs;
 }

@@ -97,16 +97,16 @@ export async function placePeople(
   if (people.length === 0) return ok({ rooms: new Map(), proven: true, remarks: [] });
 
   const model = draft(people, rooms);
-  const most = await solve(model.model('most', new Map(model.places.map(({ column }) => [column, 1]))), {
-    seconds,
-    absoluteGap: 0.999,
-  });
+  // Of as many people, rather those who need something.
+  const wanted = new Map(people.map(({ id, needs }) => [id, aPlace + needs.length]));
+  const costs = new Map(model.places.map(({ column, person }) => [column, wanted.get(person) ?? aPlace]));
+  const most = await solve(model.model('most', costs), { seconds, absoluteGap: 0.999 });
   if (most.values === null) return refuse('No placing was found in the time given. Try again.');
-  const placed = Math.round(most.objective);
+  const placed = Math.floor(most.objective / aPlace);
   model.row(
-    placed,
+    Math.round(most.objective),
     noLimit,
-    model.places.map(({ column }) => [column, 1] as const),
+    [...costs].map(([column, cost]) => [column, cost] as const),
   );
   const best = await solve(model.model('most', model.wishes), { seconds, start: most.values });
   const values = best.values ?? most.values;
@@ -117,6 +117,9 @@ export async function placePeople(
   const remarks = placed === people.length ? [] : await whyNotAll(people, rooms, found, solve, seconds);
   return ok({ rooms: found, proven: most.status === 'optimal' && best.status === 'optimal', remarks });
 }
+
+/** So much that no needs outweigh a place. */
+const aPlace = 10_000;
 
 /** Wishes are worth this much; whom one wishes to share with before where. The workshop's own rule. */
 const worth = { shareWith: 3, alone: 2, share: 1, quiet: 1 };

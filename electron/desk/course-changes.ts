@@ -10,7 +10,7 @@ import { libraryOf } from '../store/operations.ts';
 import { course, courseCopy, person, plan, planTask, syllabusItem } from '../store/schema.ts';
 import type { Change, Workshop } from '../store/workshop.ts';
 import { learnersOf, readCourse } from './course-facts.ts';
-import { copyProgramme, letCourseGo, letGo } from './course-people-changes.ts';
+import { copyProgramme, letCourseGo, letGo, putGuest } from './course-people-changes.ts';
 
 type SaveCourse = CourseFrame & Readonly<{ id?: string | undefined; copyOf?: string | undefined }>;
 
@@ -75,7 +75,11 @@ export function savePerson(store: Workshop, input: SavePerson): Result<string> {
   const label = id === undefined ? `Enrol ${row.name}` : `Change ${row.name}`;
   return store.write(label, (change) => {
     if (id === undefined) change.insert(person, { ...row, courseId });
-    else change.update(person, id, row);
+    else {
+      // A level chosen here is not overruled by what was answered.
+      if (personById(store.db, id)?.level !== row.level) putGuest(store, change, id, { levelByHand: true });
+      change.update(person, id, row);
+    }
     // Whoever is not coming holds no copy.
     if (id !== undefined && row.standing !== 'confirmed') takeBack(store, change, courseId, id);
     return courseId;

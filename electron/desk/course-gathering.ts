@@ -153,6 +153,7 @@ function reportOf(store: Workshop, facts: CourseFacts, nowMs: number): Gathering
 
 function usedMaterials(store: Workshop, facts: CourseFacts, nowMs: number): readonly UsedMaterial[] {
   const used = new Map(usedBy(store.db, facts.course.id).map((row) => [row.materialId, row]));
+  if (used.size === 0) return [];
   const planned = new Map(kitOf(store, facts, nowMs).lines.map((line) => [line.materialId, line]));
   return [...new Set([...used.keys(), ...planned.keys()])].map((id) => ({
     name: used.get(id)?.name ?? planned.get(id)?.name ?? '',

@@ -1,4 +1,5 @@
 /** What a person changes about a course's people, rooms and programme. Nobody is placed, by hand either, against a stated need. */
+import type { PersonInput } from '../../core/contract/course.ts';
 import type { GuestInput, NoteInput, ProgrammeInput, RoomInput, TalkInput } from '../../core/contract/course-people.ts';
 import { letterTrouble } from '../../core/course/letter-text.ts';
 import { operationName } from '../../core/course/names.ts';
@@ -66,13 +67,10 @@ export function putGuest(store: Workshop, change: Change, personId: string, patc
 }
 
 /** Moves several people to one standing; whoever is not confirmed holds no copy and no bed. */
-export function setStanding(store: Workshop, personIds: readonly string[], standing: string): Kept {
+export function setStanding(store: Workshop, personIds: readonly string[], standing: PersonInput['standing']): Kept {
   const people = personIds.flatMap((id) => personById(store.db, id) ?? []);
   const [first] = people;
   if (!first) return refuse(gone, 'personIds');
-  if (!['interested', 'offered', 'confirmed', 'waiting', 'withdrawn'].includes(standing)) {
-    return refuse('Choose a standing.', 'standing');
-  }
   const who = people.length === 1 ? first.name : `${people.length} people`;
   return store.write(`${who}: ${standing}`, (change) => {
     for (const { id, courseId } of people) {

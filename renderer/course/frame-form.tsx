@@ -48,6 +48,22 @@ export function FrameForm({ course, past, onDone }: Props) {
     onChange: (event: { target: { value: string } }) => setTyped({ ...typed, [name]: event.target.value }),
   });
 
+  /** What is still as it was offered becomes that of the past course, its first day the same weekday a year on. */
+  async function takeOver(id: string) {
+    setCopyOf(id);
+    if (id === '') return;
+    const { frame } = await client.course.open({ id });
+    const start = new Date(Date.parse(`${frame.startsOn}T00:00:00Z`) + 364 * 86_400_000);
+    const theirs = typedOf({ ...frame, startsOn: start.toISOString().slice(0, 10) });
+    const offered = typedOf(usual());
+    setTyped((now) => ({
+      ...now,
+      ...Object.fromEntries(
+        fields.filter((field) => now[field] === offered[field]).map((field) => [field, theirs[field]]),
+      ),
+    }));
+  }
+
   function keep() {
     const hours = readHours(typed.hours);
     if (hours === null) {
@@ -115,11 +131,12 @@ export function FrameForm({ course, past, onDone }: Props) {
         />
         {course === null && past.length > 0 && (
           <SelectField
-            name="Syllabus of"
+            name="Like a past course"
+            hint="Its syllabus, programme, hours and prices; not its people. What you have typed stays"
             value={copyOf}
-            onChange={(event) => setCopyOf(event.target.value)}
+            onChange={(event) => void takeOver(event.target.value)}
             options={[
-              { value: '', words: 'none: an empty one' },
+              { value: '', words: 'none: begin anew' },
               ...past.map((line) => ({ value: line.id, words: `${line.title}, ${line.startsOn}` })),
             ]}
           />

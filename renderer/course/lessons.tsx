@@ -49,7 +49,7 @@ export function Lessons({ course, gathering }: Readonly<{ course: Course; gather
                       }).catch(() => {})
                     }
                   >
-                    <option value="">{words(lesson.least)}, as the operation asks</option>
+                    <option value="">{words(lesson.least)} (usual)</option>
                     {attentions
                       .filter((one) => attentions.indexOf(one) > attentions.indexOf(lesson.least))
                       .map((one) => (
@@ -97,6 +97,7 @@ export function Lessons({ course, gathering }: Readonly<{ course: Course; gather
                 </td>
                 <td data-head="Reading">
                   <SavedText
+                    className="course-quiet-name"
                     name={`Reading on ${lesson.name}`}
                     value={lesson.reading}
                     keep={(reading) => set(lesson, { reading })}

@@ -74,7 +74,9 @@ export function People({ course }: Readonly<{ course: Course }>) {
                     <select
                       aria-label={`Standing of ${one.name}`}
                       value={one.standing}
-                      onChange={(event) => move.mutate({ personIds: [one.id], standing: event.target.value })}
+                      onChange={(event) =>
+                        move.mutate({ personIds: [one.id], standing: event.target.value as typeof one.standing })
+                      }
                     >
                       {standings.map((standing) => (
                         <option key={standing} value={standing}>
@@ -84,7 +86,8 @@ export function People({ course }: Readonly<{ course: Course }>) {
                     </select>
                   </td>
                   <td data-head="Told">
-                    <Button look="quiet" aria-label={`What ${one.name} told`} onClick={() => setTold(one.id)}>
+                    <Button look="quiet" onClick={() => setTold(one.id)}>
+                      <span className="visually-hidden">What {one.name} told: </span>
                       {toldWords(gathering.data?.guests.find((each) => each.personId === one.id))}
                     </Button>
                   </td>

@@ -132,7 +132,6 @@ function Days({ course, gathering }: Props) {
         {meals.map((meal) => (
           <SavedText
             key={meal}
-            className="course-minutes"
             name={`${meal[0]?.toUpperCase()}${meal.slice(1)} at`}
             hint={programme.meals.some((one) => one.meal === meal) ? '' : 'not served'}
             value={clockOr(programme.meals.find((one) => one.meal === meal)?.at)}
@@ -247,33 +246,35 @@ function Talks({ course, gathering }: Props) {
                   </td>
                   <td>{talk.who}</td>
                   <td>{talk.reading}</td>
-                  <td className="actions">
-                    <Button
-                      look="quiet"
-                      aria-label={`Change ${talk.title}`}
-                      onClick={() => {
-                        const { kind, title, who, reading } = talk;
-                        setDraft({
-                          kind,
-                          title,
-                          who,
-                          reading,
-                          day: String(talk.day),
-                          from: clockOf(talk.fromMinute),
-                          minutes: String(talk.minutes),
-                        });
-                        setChanging(talk.id);
-                      }}
-                    >
-                      Change
-                    </Button>
-                    <Button
-                      look="quiet"
-                      aria-label={`Remove ${talk.title}`}
-                      onClick={() => remove.mutate({ id: talk.id })}
-                    >
-                      Remove
-                    </Button>
+                  <td>
+                    <div className="actions">
+                      <Button
+                        look="quiet"
+                        aria-label={`Change ${talk.title}`}
+                        onClick={() => {
+                          const { kind, title, who, reading } = talk;
+                          setDraft({
+                            kind,
+                            title,
+                            who,
+                            reading,
+                            day: String(talk.day),
+                            from: clockOf(talk.fromMinute),
+                            minutes: String(talk.minutes),
+                          });
+                          setChanging(talk.id);
+                        }}
+                      >
+                        Change
+                      </Button>
+                      <Button
+                        look="quiet"
+                        aria-label={`Remove ${talk.title}`}
+                        onClick={() => remove.mutate({ id: talk.id })}
+                      >
+                        Remove
+                      </Button>
+                    </div>
                   </td>
                 </tr>
               ))}

@@ -195,17 +195,19 @@ function Rooms({ gathering }: Readonly<{ gathering: Gathering }>) {
                       .join(', ')}
                   </td>
                   <td>{room.note}</td>
-                  <td className="actions">
-                    <Button look="quiet" aria-label={`Change ${room.name}`} onClick={() => open(room)}>
-                      Change
-                    </Button>
-                    <Button
-                      look="quiet"
-                      aria-label={`Remove ${room.name}`}
-                      onClick={() => remove.mutate({ id: room.id })}
-                    >
-                      Remove
-                    </Button>
+                  <td>
+                    <div className="actions">
+                      <Button look="quiet" aria-label={`Change ${room.name}`} onClick={() => open(room)}>
+                        Change
+                      </Button>
+                      <Button
+                        look="quiet"
+                        aria-label={`Remove ${room.name}`}
+                        onClick={() => remove.mutate({ id: room.id })}
+                      >
+                        Remove
+                      </Button>
+                    </div>
                   </td>
                 </tr>
               ))}

@@ -38,14 +38,15 @@ function inventedHouse(chance: Chance): Readonly<{ people: Sleeper[]; rooms: Roo
   return { people, rooms };
 }
 
-/** Most people placed, and of those ways the most worth of wishes, by trying every room for everybody. */
-function byForce(people: readonly Sleeper[], rooms: readonly Room[]): readonly [number, number] {
-  let best: [number, number] = [0, 0];
+/** Most people placed, of those ways the most needs looked after, and of those the most worth of wishes, by trying every room for everybody. */
+function byForce(people: readonly Sleeper[], rooms: readonly Room[]): readonly [number, number, number] {
+  let best: readonly [number, number, number] = [0, 0, 0];
   const walk = (index: number, placed: ReadonlyMap<string, string>) => {
     if (placingTrouble(people, rooms, placed).length > 0) return;
     if (index === people.length) {
-      const value: [number, number] = [placed.size, worthOf(people, rooms, placed)];
-      if (value[0] > best[0] || (value[0] === best[0] && value[1] > best[1])) best = value;
+      const value = [placed.size, needsOf(people, placed), worthOf(people, rooms, placed)] as const;
+      const first = value.findIndex((each, at) => each !== best[at]);
+      if (first >= 0 && (value[first] ?? 0) > (best[first] ?? 0)) best = value;
       return;
     }
     walk(index + 1, placed);
@@ -53,6 +54,10 @@ function byForce(people: readonly Sleeper[], rooms: readonly Room[]): readonly [
   };
   walk(0, new Map());
   return best;
+}
+
+function needsOf(people: readonly Sleeper[], placed: ReadonlyMap<string, string>): number {
+  return people.reduce((sum, { id, needs: stated }) => sum + (placed.has(id) ? stated.length : 0), 0);
 }
 
 function worthOf(people: readonly Sleeper[], rooms: readonly Room[], placed: ReadonlyMap<string, string>): number {
@@ -79,7 +84,10 @@ describe('beds', () => {
       if (!found.ok) throw new Error(found.refusal.sentence);
       const placed = found.value.rooms;
       expect(placingTrouble(people, rooms, placed)).toEqual([]);
-      expect([seed, placed.size, worthOf(people, rooms, placed)]).toEqual([seed, ...byForce(people, rooms)]);
+      expect([seed, placed.size, needsOf(people, placed), worthOf(people, rooms, placed)]).toEqual([
+        seed,
+        ...byForce(people, rooms),
+      ]);
       expect(found.value.remarks.length > 0).toBe(placed.size < people.length);
       if (placed.size < people.length) short += 1;
     }
