@@ -10,15 +10,19 @@ import { Button } from '../parts/controls.tsx';
 import { saveFile } from '../parts/files.ts';
 import { EmptyRoom, TroubleNotice, Working } from '../parts/notices.tsx';
 import { dayWords } from '../parts/words.ts';
+import { Pairs } from './allocation.tsx';
 import { Attendance } from './attendance.tsx';
+import { Capacity } from './capacity.tsx';
 import { Copies } from './copies.tsx';
 import './course.css';
+import './course-plan.css';
 import { FrameForm } from './frame-form.tsx';
 import { Kit } from './kit.tsx';
 import { Lacking } from './lacking.tsx';
 import { Letters } from './letters.tsx';
 import { Matrix } from './matrix.tsx';
 import { Money } from './money.tsx';
+import { Decision } from './money-decision.tsx';
 import { People } from './people.tsx';
 import { Programme } from './programme.tsx';
 import { Residence } from './residence.tsx';
@@ -79,6 +83,7 @@ const views = [
   ['programme', 'Programme'],
   ['syllabus', 'Syllabus'],
   ['copies', 'Copies'],
+  ['pairs', 'Pairs'],
   ['matrix', 'Who meets what'],
   ['week', 'The week'],
   ['kit', 'Kit'],
@@ -126,10 +131,13 @@ function OneCourse({ id, lines }: Readonly<{ id: string; lines: readonly CourseL
       {view === 'syllabus' && <Syllabus course={course} />}
       {view === 'copies' && <Copies course={course} busy={busy} onAllocate={work.allocate} />}
       {view === 'copies' && <Lacking course={course} />}
+      {view === 'pairs' && <Pairs course={course} />}
       {view === 'matrix' && <Matrix course={course} busy={busy} onAllocate={work.allocate} />}
       {view === 'week' && <WeekView course={course} busy={busy} onLayOut={work.layOut} onAllocate={work.allocate} />}
       {view === 'kit' && <Kit course={course} />}
       {view === 'money' && <Money course={course} />}
+      {view === 'money' && <Decision course={course} />}
+      {view === 'money' && <Capacity course={course} />}
       {view === 'attendance' && <Attendance course={course} />}
     </div>
   );
