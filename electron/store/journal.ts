@@ -21,6 +21,13 @@ type Journal = Pick<Workshop, 'write' | 'undo' | 'redo' | 'next' | 'history' | '
 /** Rows in one run of the journal: enough to make runs few, few enough that one is held in memory with ease. */
 const rowsInARun = 500;
 
+/** What a change may alter: these books, and those these operations are to be done on. */
+type Touched = Readonly<{ books: Set<string>; operations: Set<string> }>;
+
+function nothingTouched(): Touched {
+  return { books: new Set(), operations: new Set() };
+}
+
 /** Books worked out anew at once when a job of their kind is noted; more would be felt. The rest follow when they next change. */
 const mostTaught = 500;
 
@@ -76,25 +83,25 @@ export function openJournal(raw: Database.Database, now: () => number): Journal 
     }
   }
 
-  function derive(touched: ReadonlySet<string>): void {
+  function derive({ books, operations }: Touched): void {
+    const touched = new Set(books);
+    // What one job taught moves the next of its kind; asked once an operation, however many jobs there are.
+    for (const operation of operations) {
+      for (const bookId of sql.withOperation.all(JSON.stringify(operation), mostTaught)) touched.add(bookId as string);
+    }
     const there = [...touched].filter((id) => rows.has('book', id));
     if (there.length > 0) whenTouched(there, derived);
   }
 
-  /** Adds the books whose derived rows a change may alter. */
-  function touch(touched: Set<string>, { table, id, before, after }: RowChange): void {
-    if (table === 'book') touched.add(id);
-    if (table === 'entry') {
-      // What one job taught moves the next of its kind.
-      for (const operation of new Set([before?.operation_id, after?.operation_id])) {
-        if (typeof operation !== 'string') continue;
-        for (const bookId of sql.withOperation.all(JSON.stringify(operation), mostTaught))
-          touched.add(bookId as string);
-      }
-    }
-    if (table === 'finding' || table === 'hazard' || table === 'treatment' || table === 'measure') {
-      for (const bookId of [before?.book_id, after?.book_id]) if (typeof bookId === 'string') touched.add(bookId);
-    }
+  /** Adds the books whose derived rows a change may alter, or the operation by which they are found. */
+  function touch({ books, operations }: Touched, { table, id, before, after }: RowChange): void {
+    const add = (to: Set<string>, column: string) => {
+      for (const value of [before?.[column], after?.[column]]) if (typeof value === 'string') to.add(value);
+    };
+    if (table === 'book') books.add(id);
+    if (table === 'entry') add(operations, 'operation_id');
+    if (table === 'finding' || table === 'hazard' || table === 'treatment' || table === 'measure')
+      add(books, 'book_id');
   }
 
   function write<T>(label: string, work: (change: Change) => T): Result<T> {
@@ -109,7 +116,7 @@ export function openJournal(raw: Database.Database, now: () => number): Journal 
 
   /** Collects row changes into the journal; the entry is begun by the first of them, so that doing nothing leaves nothing to undo. */
   function openRecord(label: string) {
-    const touched = new Set<string>();
+    const touched = nothingTouched();
     let seq: number | bigint | null = null;
     let run = 0;
     let kept: RowChange[] = [];
@@ -129,7 +136,7 @@ export function openJournal(raw: Database.Database, now: () => number): Journal 
         touch(touched, change);
         if (kept.length >= rowsInARun) flush();
       },
-      close(): ReadonlySet<string> {
+      close(): Touched {
         flush();
         return touched;
       },
@@ -197,7 +204,7 @@ export function openJournal(raw: Database.Database, now: () => number): Journal 
       return refuse(kind === 'undo' ? 'There is nothing to undo.' : 'There is nothing to do again.');
     return transact(() => {
       raw.pragma('defer_foreign_keys = ON');
-      const touched = new Set<string>();
+      const touched = nothingTouched();
       for (const change of changesOf(entry.seq, kind)) {
         const [from, to] = kind === 'undo' ? [change.after, change.before] : [change.before, change.after];
         restore(entry.label, change, from, to);
@@ -242,7 +249,7 @@ export function openJournal(raw: Database.Database, now: () => number): Journal 
     onBooksTouched(callback) {
       whenTouched = callback;
     },
-    refresh: (bookIds) => transact(() => derive(new Set(bookIds))),
+    refresh: (bookIds) => transact(() => derive({ ...nothingTouched(), books: new Set(bookIds) })),
   };
 }
 
