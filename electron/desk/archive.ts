@@ -1,5 +1,6 @@
 /** Answers about safe keeping: backups, the zip out and in, lists, rescue of a damaged workshop, and what can be printed. */
 import { basename, dirname, join, resolve } from 'node:path';
+import { getTableName } from 'drizzle-orm';
 import { isBackupDue } from '../../core/archive/backups.ts';
 import type { Comparison, Packing, SafeKeeping, Sheets, Unpacking, ZipContent } from '../../core/contract/archive.ts';
 import type { FileAnswer } from '../../core/contract/ask.ts';
@@ -14,11 +15,15 @@ import { readHabits } from '../store/habits.ts';
 import { fileVersion, readSteps } from '../store/migrate.ts';
 import { lookForRescue, rescueWorkshop } from '../store/rescue.ts';
 import { readSheets } from '../store/sheets.ts';
+import { journalled } from '../store/tables.ts';
 import { sayDiskTrouble } from '../store/trouble.ts';
 import { openWorkshop, type Workshop } from '../store/workshop.ts';
 import { answer, type Desk, desk, inWorkshop } from './desk.ts';
 import { streamed } from './stream.ts';
 import { enter, optionsOf, statusOf } from './workshop.ts';
+
+/** The tables a person’s change can touch; whatever else there is follows from them. */
+const journalledNames = Object.values(journalled).map((table) => getTableName(table));
 
 const { archive: anywhere } = desk;
 const { archive: room } = inWorkshop;
@@ -37,7 +42,12 @@ export const archive = {
   ),
   compare: room.compare.handler(async ({ input, context, errors }) =>
     answer(
-      await inWorker<Result<Comparison>>({ task: 'compare', folder: context.store.folder, name: input.name }),
+      await inWorker<Result<Comparison>>({
+        task: 'compare',
+        folder: context.store.folder,
+        name: input.name,
+        tables: journalledNames,
+      }),
       errors,
     ),
   ),

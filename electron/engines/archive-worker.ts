@@ -12,7 +12,7 @@ export type ArchiveInput =
   | Readonly<{ task: 'lists'; folder: string }>
   | Readonly<{ task: 'back up'; folder: string; version: number; now: number }>
   | Readonly<{ task: 'check'; folder: string }>
-  | Readonly<{ task: 'compare'; folder: string; name: string }>;
+  | Readonly<{ task: 'compare'; folder: string; name: string; tables: readonly string[] }>;
 
 /** Says the share done, about a hundred times in all. */
 await answerThread<ArchiveInput, number, unknown>((asked, say, shouldStop) => {
@@ -37,6 +37,6 @@ await answerThread<ArchiveInput, number, unknown>((asked, say, shouldStop) => {
         trouble: checkBackup(asked.folder, backup),
       }));
     case 'compare':
-      return compareBackup(asked.folder, asked.name, readSteps());
+      return compareBackup(asked.folder, asked.name, readSteps(), asked.tables);
   }
 });

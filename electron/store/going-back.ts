@@ -16,13 +16,11 @@ import {
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
-import { getTableName } from 'drizzle-orm';
 import type { Comparison } from '../../core/contract/archive.ts';
 import { ok, type Result, refuse } from '../../core/result.ts';
 import { backUp, checkBackup, listBackups } from './backups.ts';
 import { findWorkshop, holdFolder, refuseUnwritable } from './folder.ts';
 import { fileVersion, migrate, type Step } from './migrate.ts';
-import { journalled } from './tables.ts';
 
 /** So many books are named of each kind; the counts tell of all. */
 const mostNamed = 30;
@@ -31,7 +29,12 @@ const mostNamed = 30;
  * What going back to a copy would change, table by table and with the books by name. The copy is brought to this program's version aside.
  * Reads only; for a thread, because it goes through every row.
  */
-export function compareBackup(folder: string, name: string, steps: readonly Step[]): Result<Comparison> {
+export function compareBackup(
+  folder: string,
+  name: string,
+  steps: readonly Step[],
+  names: readonly string[],
+): Result<Comparison> {
   const backup = listBackups(folder).find((one) => one.name === name);
   if (backup === undefined) return refuse('This backup is no longer there.', 'name');
   const damage = checkBackup(folder, backup);
@@ -50,8 +53,8 @@ export function compareBackup(folder: string, name: string, steps: readonly Step
     }
     raw = new Database(join(folder, 'workshop.sqlite'), { readonly: true, fileMustExist: true, timeout: 5000 });
     raw.prepare('ATTACH ? AS past').run(then);
-    const tables = Object.values(journalled)
-      .map((table) => compareTable(raw as Database.Database, getTableName(table)))
+    const tables = names
+      .map((table) => compareTable(raw as Database.Database, table))
       .filter(({ back, gone, changed }) => back + gone + changed > 0);
     return ok({
       name,
