@@ -1,5 +1,6 @@
 import type { Drawing, Point } from './drawing.ts';
-import { type Look, type Mark, pictureOf, spokenMeasures } from './picture.ts';
+import { pictureOf, spokenMeasures } from './picture.ts';
+import type { Look, Mark } from './picture-marks.ts';
 
 /**
  * A drawing as a picture file of its own (SVG 1.1, W3C 2011): measured in real millimetres, dark on white, and nothing in it that a plain

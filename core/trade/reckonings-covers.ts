@@ -12,7 +12,8 @@ import {
   optionalLength,
 } from './calculation.ts';
 import { type CaseHabits, type CaseMeasures, measureCase, usualCase } from './case.ts';
-import { drawBackSection, drawCase, drawLinings, drawPieces, drawSpinePiece } from './drawing.ts';
+import { drawBackSection, drawCase, drawLinings, drawSpinePiece } from './drawing-covers.ts';
+import { drawPieces } from './drawing-sheets.ts';
 import { usualCoversMm } from './own-case.ts';
 import { measureEndpapers, measureJacket, measureSpinePiece, measureWrapper, usualReback } from './reback.ts';
 import { measureRecase } from './recase.ts';

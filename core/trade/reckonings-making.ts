@@ -12,7 +12,8 @@ import {
   optionalLength,
   text,
 } from './calculation.ts';
-import { drawLettering, drawPanels, drawStations } from './drawing.ts';
+import { drawLettering, drawPanels } from './drawing-covers.ts';
+import { drawStations } from './drawing-sheets.ts';
 import { dividePanels, fitLettering, goldForArea, usualLeading, usualPanels } from './panels.ts';
 import {
   bandsForBook,

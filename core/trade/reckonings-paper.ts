@@ -35,7 +35,7 @@ import {
   optionalCount,
   text,
 } from './calculation.ts';
-import { drawSheet } from './drawing.ts';
+import { drawSheet } from './drawing-sheets.ts';
 
 /** Calculations on formats, paper and board. */
 

@@ -17,7 +17,8 @@ import {
 import { createElement as h, type ReactElement, type ReactNode } from 'react';
 import type { Drawing } from '../../core/trade/drawing.ts';
 import { pathOf, printLetterMm, printLooks } from '../../core/trade/drawing-file.ts';
-import { type Mark, measureWords, movedMark, type Picture, pictureOf } from '../../core/trade/picture.ts';
+import { measureWords, type Picture, pictureOf } from '../../core/trade/picture.ts';
+import { type Mark, movedMark } from '../../core/trade/picture-marks.ts';
 import { type Paper, type Tile, type Tiling, tilesFor } from '../../core/trade/tiles.ts';
 import { faint, ink } from './sheet.ts';
 

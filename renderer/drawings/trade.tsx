@@ -2,14 +2,8 @@
 import { memo, useMemo, useRef } from 'react';
 import type { Drawing } from '../../core/trade/drawing.ts';
 import { pathOf } from '../../core/trade/drawing-file.ts';
-import {
-  type Look,
-  type Mark,
-  measureWords,
-  type Picture,
-  pictureOf,
-  spokenMeasures,
-} from '../../core/trade/picture.ts';
+import { measureWords, type Picture, pictureOf, spokenMeasures } from '../../core/trade/picture.ts';
+import type { Look, Mark } from '../../core/trade/picture-marks.ts';
 import { useWidth } from '../parts/width.ts';
 import './trade.css';
 

@@ -3,18 +3,15 @@ import { describe, expect, test } from 'vitest';
 import type { Result } from '../../../core/result.ts';
 import { measureBack, measureLinings } from '../../../core/trade/back.ts';
 import { type CaseStyle, measureCase } from '../../../core/trade/case.ts';
+import type { Drawing, Point, Shape } from '../../../core/trade/drawing.ts';
 import {
-  type Drawing,
   drawBackSection,
   drawCase,
   drawLinings,
   drawPanels,
-  drawPieces,
   drawSpinePiece,
-  drawStations,
-  type Point,
-  type Shape,
-} from '../../../core/trade/drawing.ts';
+} from '../../../core/trade/drawing-covers.ts';
+import { drawPieces, drawStations } from '../../../core/trade/drawing-sheets.ts';
 import { dividePanels } from '../../../core/trade/panels.ts';
 import { measureEndpapers, measureSpinePiece } from '../../../core/trade/reback.ts';
 import { sewingStations } from '../../../core/trade/sewing.ts';

@@ -2,7 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Drawing } from '../../../core/trade/drawing.ts';
 import { drawingFile } from '../../../core/trade/drawing-file.ts';
-import { type Mark, measureWords, pictureOf, wordsBox } from '../../../core/trade/picture.ts';
+import { measureWords, pictureOf } from '../../../core/trade/picture.ts';
+import { type Mark, wordsBox } from '../../../core/trade/picture-marks.ts';
 import { calculations } from '../../../core/trade/reckoner.ts';
 
 const seed = 20_261_125;

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { measureCase } from '../../../core/trade/case.ts';
-import { drawCase, drawStations } from '../../../core/trade/drawing.ts';
+import { drawCase } from '../../../core/trade/drawing-covers.ts';
+import { drawStations } from '../../../core/trade/drawing-sheets.ts';
 import { measureWords, pictureOf } from '../../../core/trade/picture.ts';
 import { sewingStations } from '../../../core/trade/sewing.ts';
 import { papers, tilesFor } from '../../../core/trade/tiles.ts';
