@@ -119,10 +119,15 @@ export function PhotographView({ photograph, onClose }: Readonly<{ photograph: P
   }
 
   const unkept = JSON.stringify(marks) !== JSON.stringify(photograph.marks);
+  /** What the arrow keys moved last is kept even where the dialog goes before the focus does. */
+  function close(): void {
+    if (unkept) void keepMarks(marks);
+    onClose();
+  }
   const stroke = strokeOf(widthPx, heightPx);
   const showLine = line !== null && (chosen?.what === 'scale' || photograph.scale !== null);
   return (
-    <Dialog title={photographName(photograph)} quietTitle wide onClose={onClose}>
+    <Dialog title={photographName(photograph)} quietTitle wide onClose={close}>
       <MarkedPicture
         photograph={photograph}
         marks={marks}
@@ -222,7 +227,7 @@ export function PhotographView({ photograph, onClose }: Readonly<{ photograph: P
         <Button look="harm" onClick={() => remove.mutate({ id }, { onSuccess: onClose })}>
           Take away
         </Button>
-        <Button onClick={onClose}>Close</Button>
+        <Button onClick={close}>Close</Button>
       </div>
     </Dialog>
   );
