@@ -16,7 +16,7 @@ import {
 import { type DatedNeed, type Projection, type Promised, project } from '../../core/stock/projection.ts';
 import { readHabits } from '../store/habits.ts';
 import { type ArrivalRow, listStocked, openArrivals, usedByWeek } from '../store/stockroom.ts';
-import { readTerms } from '../store/stockroom-terms.ts';
+import { listRecipes, readTerms } from '../store/stockroom-terms.ts';
 import type { Workshop } from '../store/workshop.ts';
 import { courseNeeds } from './course-kit.ts';
 import { leadDaysOf } from './stockroom-changes.ts';
@@ -75,6 +75,7 @@ export function readCupboard(store: Workshop, now: number): Cupboard {
   const arrivals = Map.groupBy(openArrivals(store.db), (row) => row.materialId);
   const weeks = usedByWeek(store.db, now);
   const terms = readTerms(store.db);
+  const madeHere = new Set(listRecipes(store.db).map((row) => row.materialId));
   const figures = stocked.map(({ material, onHandMillionths }) => {
     const usage = usageFigures({ weeks: weeks.get(material.id) ?? [] });
     const of = terms.get(material.supplier);
@@ -86,6 +87,7 @@ export function readCupboard(store: Workshop, now: number): Cupboard {
       usage,
       today: today.date,
       leadDays: leadDaysOf(material, of),
+      isMadeHere: madeHere.has(material.id),
       habits: of === undefined ? usualOrderHabits : { ...usualOrderHabits, orderCostMinor: of.postageMinor },
     });
   });
@@ -103,10 +105,10 @@ function stepKey({ bookId, why }: DatedNeed): string {
 }
 
 type Given = Pick<Figures, 'material' | 'onHandMillionths' | 'promises' | 'arrivals' | 'usage' | 'leadDays'> &
-  Readonly<{ today: string; habits: OrderHabits }>;
+  Readonly<{ today: string; habits: OrderHabits; isMadeHere: boolean }>;
 
 function figuresOf(given: Given): Figures {
-  const { material, onHandMillionths, promises, arrivals, usage, today, leadDays, habits } = given;
+  const { material, onHandMillionths, promises, arrivals, usage, today, leadDays, habits, isMadeHere } = given;
   const safety = usage.enough ? safetyStock(usage.deviationPerDay, leadDays, habits.serviceLevel) : 0;
   const projection = project({
     today,
@@ -118,15 +120,18 @@ function figuresOf(given: Given): Figures {
     leadDays,
   });
   const promised = sumOf(promises.filter((one) => one.date !== null)) / 1e6;
-  const advice = adviseOrder({
-    today,
-    material: { ...material, leadDays },
-    projection,
-    safety,
-    usage,
-    promised,
-    habits,
-  });
+  // What is made here is never ordered; what it is made of is.
+  const advice = isMadeHere
+    ? null
+    : adviseOrder({
+        today,
+        material: { ...material, leadDays },
+        projection,
+        safety,
+        usage,
+        promised,
+        habits,
+      });
   const cover = coverOf({
     today,
     unit: material.unit,

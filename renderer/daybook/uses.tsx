@@ -3,13 +3,13 @@ import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import type { PendingUse, UseInput } from '../../core/contract/daybook.ts';
 import { exactWords, toMillionths } from '../../core/stock/ledger.ts';
-import { readNumber } from '../../core/units/numbers.ts';
 import { ask, client, readTrouble } from '../app/client.ts';
 import { useChange, useHabits } from '../app/queries.ts';
 import { addressOf } from '../app/route.ts';
 import { Button, SelectField, TextField } from '../parts/controls.tsx';
 import { Mark, TroubleNotice } from '../parts/notices.tsx';
 import { clockWords, dayWords } from '../parts/words.ts';
+import { typedNumber } from '../stockroom/words.ts';
 
 export function Uses() {
   const uses = useQuery(ask.daybook.uses.queryOptions());
@@ -23,7 +23,8 @@ export function Uses() {
         <div>
           <h2>Used, as planned</h2>
           <p className="soft">
-            Steps finished at the Bench. Correct what differs; the rest goes out of the cupboard as it is.
+            Steps finished at the Bench in the last sixty days. Correct what differs; the rest goes out of the cupboard
+            as it is.
           </p>
         </div>
         {covered.length > 1 && (
@@ -225,9 +226,4 @@ export function amount(quantity: number, unit: string): string {
   const shown = round(Math.abs(quantity));
   const plural = (unit === 'sheet' || unit === 'piece') && shown > 1 ? 's' : '';
   return `${quantity < 0 ? '−' : ''}${shown} ${unit}${plural}`;
-}
-
-function typedNumber(text: string): number {
-  const read = readNumber(text);
-  return read.ok ? read.value : Number.NaN;
 }

@@ -6,6 +6,7 @@ import { client, readTrouble } from '../app/client.ts';
 import { useChange, useHabits } from '../app/queries.ts';
 import { Button, LongField, SelectField, TextField } from '../parts/controls.tsx';
 import { TroubleNotice } from '../parts/notices.tsx';
+import { digitsOf } from './came.tsx';
 import { typedNumber } from './words.ts';
 
 type Props = Readonly<{ material: Material | null; onDone: (id: string) => void; onCancel: () => void }>;
@@ -20,8 +21,7 @@ const unitWords = {
 
 export function MaterialForm({ material, onDone, onCancel }: Props) {
   const { currency } = useHabits();
-  const digits =
-    new Intl.NumberFormat('en', { style: 'currency', currency }).resolvedOptions().maximumFractionDigits ?? 2;
+  const digits = digitsOf(currency);
   const [draft, setDraft] = useState(() => draftOf(material, digits));
   const save = useChange(client.stockroom.saveMaterial, ({ name }) => `Kept ${name}.`);
   const trouble = save.error ? readTrouble(save.error) : null;
