@@ -98,7 +98,7 @@ function Thumbnail({ photograph, subject, onOpen }: ThumbnailProps) {
   return (
     <button type="button" className="photographs-one" onClick={onOpen}>
       {lost ? (
-        <span className="photographs-lost">The original is missing or can no longer be read.</span>
+        <span className="photographs-lost">It cannot be shown; its original may be missing.</span>
       ) : (
         <img
           src={photographAddress(hash, 'small')}
