@@ -17,6 +17,7 @@ import { reckonerContract } from './reckoner.ts';
 import { recordContract } from './record.ts';
 import { sharingContract } from './sharing.ts';
 import { shelfContract } from './shelf.ts';
+import { shelvingContract } from './shelving.ts';
 import { stockroomContract } from './stockroom.ts';
 import { takeinContract } from './takein.ts';
 import { workshopContract } from './workshop.ts';
@@ -26,6 +27,7 @@ export const contract = {
   archive: archiveContract,
   shelf: shelfContract,
   takein: takeinContract,
+  shelving: shelvingContract,
   operations: operationsContract,
   fates: fatesContract,
   backlog: backlogContract,

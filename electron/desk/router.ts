@@ -20,6 +20,7 @@ import { reckoner } from './reckoner.ts';
 import { record } from './record.ts';
 import { sharing } from './sharing.ts';
 import { shelf } from './shelf.ts';
+import { shelving } from './shelving.ts';
 import { stockroom } from './stockroom.ts';
 import { takein } from './takein.ts';
 import { workshop } from './workshop.ts';
@@ -30,6 +31,7 @@ export const router: Router<typeof contract, Desk> = {
   archive,
   shelf,
   takein,
+  shelving,
   operations,
   fates,
   backlog,

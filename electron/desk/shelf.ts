@@ -291,7 +291,7 @@ export function quote(title: string): string {
 }
 
 /** Without the fields that were left out. */
-function given<T extends object>(patch: T): { [K in keyof T]: Exclude<T[K], undefined> } {
+export function given<T extends object>(patch: T): { [K in keyof T]: Exclude<T[K], undefined> } {
   const entries = Object.entries(patch).filter(([, value]) => value !== undefined);
   return Object.fromEntries(entries) as { [K in keyof T]: Exclude<T[K], undefined> };
 }

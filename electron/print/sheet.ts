@@ -203,7 +203,7 @@ export function table(columns: readonly Column[], rows: readonly (readonly strin
 }
 
 /** Text the fonts can set: control characters would be drawn as boxes or break the layout. */
-function printable(words: string): string {
+export function printable(words: string): string {
   // biome-ignore lint/suspicious/noControlCharactersInRegex: that is what is being removed
   return words.replace(/[\u0000-\u0008\u000b-\u001f\u007f]/g, ' ');
 }

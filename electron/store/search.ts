@@ -1,4 +1,5 @@
 /** Finding anything by what a person types: books through the search index, the few materials, people and courses by looking at each. */
+import type Database from 'better-sqlite3';
 import { sql } from 'drizzle-orm';
 import type { Found } from '../../core/contract/workshop.ts';
 import { course, material, person } from './schema.ts';
@@ -17,6 +18,45 @@ const mostWeighed = 2000;
 export function searchQuestion(words: string): string | null {
   const typed = typedWords(words);
   return typed.length === 0 ? null : typed.map((word) => `"${word.replaceAll('"', '""')}"*`).join(' AND ');
+}
+
+/**
+ * Numbers of the books that answer what was typed: every word begins a word of the book itself, of a finding, a hazard, its lot or its
+ * place. Null where nothing is left to look for.
+ */
+export function booksFound(raw: Database.Database, words: string, placesLike: PlacesLike): readonly number[] | null {
+  const question = searchQuestion(words);
+  if (question === null) return null;
+  const inBooks = raw.prepare('SELECT rowid FROM book_search WHERE book_search MATCH ?').pluck();
+  const typed = typedWords(words);
+  // A letter or two begin a word of nearly every finding, and would be answered late.
+  if (typed.every((word) => word.length < shortestAround)) return inBooks.all(question) as number[];
+  const sets = typed.map((word) => {
+    const numbers = new Set(inBooks.all(searchQuestion(word)) as number[]);
+    if (word.length >= shortestAround) for (const number of around(raw, word, placesLike)) numbers.add(number);
+    return numbers;
+  });
+  const [first = new Set<number>(), ...rest] = sets;
+  return [...first].filter((number) => rest.every((other) => other.has(number)));
+}
+
+/** Ids of the places whose path has a word that begins so. */
+type PlacesLike = (word: string) => readonly string[];
+const shortestAround = 3;
+
+/** Books with a finding, a hazard, a lot or a place that has a word beginning so. */
+function around(raw: Database.Database, word: string, placesLike: PlacesLike): readonly number[] {
+  const like = `% ${word.replace(/[\\%_]/g, (sign) => `\\${sign}`)}%`;
+  return raw
+    .prepare(
+      `SELECT number FROM book_number WHERE book_id IN (
+         SELECT book_id FROM finding WHERE ' ' || part || ' ' || damage || ' ' || note LIKE @like ESCAPE '\\'
+         UNION SELECT book_id FROM hazard WHERE ' ' || kind || ' ' || decision LIKE @like ESCAPE '\\'
+         UNION SELECT id FROM book WHERE lot_id IN (SELECT id FROM lot WHERE ' ' || name || ' ' || note LIKE @like ESCAPE '\\')
+         UNION SELECT id FROM book WHERE place_id IN (SELECT value FROM json_each(@places)))`,
+    )
+    .pluck()
+    .all({ like, places: JSON.stringify(placesLike(word)) }) as number[];
 }
 
 export function findAnything(db: Reader, words: string): readonly Found[] {

@@ -26,7 +26,7 @@ import { placeNames } from './places.ts';
 import { reasonIn, score, scoreIn } from './ranking.ts';
 import { keptMeasures } from './reckoner.ts';
 import { assessment, book, entry, finding, hazard, lot } from './schema.ts';
-import { searchQuestion } from './search.ts';
+import { booksFound } from './search.ts';
 import type { Reader, Workshop } from './workshop.ts';
 
 export function listShelf(store: Workshop, query: ShelfQuery & Readonly<{ offset: number; limit: number }>): ShelfPage {
@@ -56,12 +56,8 @@ type Stretch = Readonly<{ total: number; numbers: readonly number[] }>;
 /** Books by their number in the search index, in the list's order, from one place in the list to before another. */
 function stretchOf(store: Workshop, query: ShelfQuery, from: number, to: number): Stretch {
   const ordered = orderOf(store, query);
-  const question = searchQuestion(query.words);
-  if (question === null) return { total: ordered.length, numbers: ordered.slice(from, to) };
-  const found = store.raw
-    .prepare('SELECT rowid FROM book_search WHERE book_search MATCH ?')
-    .pluck()
-    .all(question) as number[];
+  const found = foundOf(store, query.words);
+  if (found === null) return { total: ordered.length, numbers: ordered.slice(from, to) };
   const among = new Uint8Array(found.reduce((most, number) => Math.max(most, number), 0) + 1);
   for (const number of found) among[number] = 1;
   // Unfiltered, whatever was found is in the order: its number is known without going through all of it.
@@ -75,6 +71,21 @@ function stretchOf(store: Workshop, query: ShelfQuery, from: number, to: number)
     if (count >= to && !filtered) break;
   }
   return { total: filtered ? count : found.length, numbers };
+}
+
+/** Books by the words last looked for, kept until something changes: a list is asked for stretch by stretch with the same words. */
+const looked = new WeakMap<Workshop, Readonly<{ changes: number; words: string; found: readonly number[] | null }>>();
+
+function foundOf(store: Workshop, words: string): readonly number[] | null {
+  const changes = store.raw.prepare('SELECT total_changes()').pluck().get() as number;
+  const known = looked.get(store);
+  if (known?.changes === changes && known.words === words) return known.found;
+  const found = booksFound(store.raw, words, (word) => {
+    const begins = ` ${word.toLowerCase()}`;
+    return [...placeNames(store.db)].filter(([, path]) => ` ${path.toLowerCase()}`.includes(begins)).map(([id]) => id);
+  });
+  looked.set(store, { changes, words, found });
+  return found;
 }
 
 type Orders = { changes: number; byQuestion: Map<string, readonly number[]> };

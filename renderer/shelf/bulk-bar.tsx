@@ -6,6 +6,7 @@ import { client, readTrouble } from '../app/client.ts';
 import { useChange } from '../app/queries.ts';
 import { Button, SelectField, TextField } from '../parts/controls.tsx';
 import { saveFile } from '../parts/files.ts';
+import { Labels } from './labels.tsx';
 
 type Props = Readonly<{ ids: readonly string[]; onDone: () => void }>;
 
@@ -14,6 +15,7 @@ type What = 'fate' | 'stage' | 'place' | 'lot';
 export function BulkBar({ ids, onDone }: Props) {
   const [what, setWhat] = useState<What>('fate');
   const [value, setValue] = useState('');
+  const [labels, setLabels] = useState(false);
   const save = useChange(
     client.shelf.saveMany,
     ({ changed }) => `${changed.toLocaleString('en')} books changed. Ctrl+Z takes it back.`,
@@ -70,9 +72,11 @@ export function BulkBar({ ids, onDone }: Props) {
       <Button disabled={sheet.isPending} onClick={() => sheet.mutate({ ids: [...ids] }, { onSuccess: saveFile })}>
         Survey sheet
       </Button>
+      <Button onClick={() => setLabels(true)}>Labels</Button>
       <Button look="quiet" onClick={onDone}>
         Unmark
       </Button>
+      {labels && <Labels ids={ids} onClose={() => setLabels(false)} />}
       {error !== null && (
         <p className="field-trouble" role="alert">
           {readTrouble(error).sentence}

@@ -1,7 +1,17 @@
 /** The list itself: rows of one height in a window that stands still while the place in the list moves behind it. */
 
-import { type KeyboardEvent, type MouseEvent, memo, type RefObject, useEffect, useRef, useState } from 'react';
+import {
+  type CSSProperties,
+  type KeyboardEvent,
+  type MouseEvent,
+  memo,
+  type RefObject,
+  useEffect,
+  useRef,
+  useState,
+} from 'react';
 import type { ShelfQuery, ShelfRow } from '../../core/contract/shelf.ts';
+import type { ShelfColumn } from '../../core/contract/shelf-words.ts';
 import { rangeWords } from '../../core/units/durations.ts';
 import { client, readTrouble } from '../app/client.ts';
 import { goTo } from '../app/route.ts';
@@ -10,12 +20,14 @@ import { Mark } from '../parts/notices.tsx';
 import { useSize } from '../parts/width.ts';
 import { FateMark } from './fate-mark.tsx';
 import type { Rows } from './rows.ts';
+import { usualColumns } from './views.tsx';
 
 const rowHeight = 48;
 
 type Props = Readonly<{
   query: ShelfQuery;
   list: Rows;
+  columns: readonly ShelfColumn[];
   current: string | null;
   marked: ReadonlySet<string>;
   onMarked: (marked: ReadonlySet<string>) => void;
@@ -23,7 +35,7 @@ type Props = Readonly<{
   focusRef: RefObject<() => void>;
 }>;
 
-export function ShelfList({ query, list, current, marked, onMarked, onType, focusRef }: Props) {
+export function ShelfList({ query, list, columns, current, marked, onMarked, onType, focusRef }: Props) {
   const box = useRef<HTMLDivElement>(null);
   const { height } = useSize(box);
   const total = list.total ?? 0;
@@ -144,14 +156,15 @@ export function ShelfList({ query, list, current, marked, onMarked, onType, focu
   const ids = list.total === null ? '' : `row-${active}`;
   const inView = active >= shown.from && active < shown.from + shown.rows.length;
   return (
-    <div className="list">
+    <div className="list" style={widthsOf(columns)}>
       <div className="list-head" aria-hidden="true">
         <span className="number">Rank</span>
         <span>Book</span>
-        <span className="list-why">Why here</span>
-        <span className="number list-hours">Hand-work</span>
-        <span className="list-fate">Fate</span>
-        <span className="list-stage">Stands</span>
+        {columns.map((column) => (
+          <span key={column} className={columnLooks[column]}>
+            {column === 'why here' ? 'Why here' : `${column.charAt(0).toUpperCase()}${column.slice(1)}`}
+          </span>
+        ))}
       </div>
       {list.total === 0 && <p className="list-none">No book answers this. Take away a word or a filter.</p>}
       <div
@@ -178,6 +191,7 @@ export function ShelfList({ query, list, current, marked, onMarked, onType, focu
                 <Row
                   key={row.id}
                   row={row}
+                  columns={columns}
                   at={shown.from + at}
                   total={total}
                   active={shown.from + at === active}
@@ -195,6 +209,7 @@ export function ShelfList({ query, list, current, marked, onMarked, onType, focu
 
 type RowProps = Readonly<{
   row: ShelfRow;
+  columns: readonly ShelfColumn[];
   at: number;
   total: number;
   active: boolean;
@@ -202,7 +217,7 @@ type RowProps = Readonly<{
   marked: boolean;
 }>;
 
-const Row = memo(function Row({ row, at, total, active, current, marked }: RowProps) {
+const Row = memo(function Row({ row, columns, at, total, active, current, marked }: RowProps) {
   const about = [row.author, row.dateText, row.binding, row.colour].filter(Boolean).join(' · ');
   const looks = ['row', active && 'row-active', current && 'row-current', marked && 'row-marked'].filter(Boolean);
   return (
@@ -236,17 +251,49 @@ const Row = memo(function Row({ row, at, total, active, current, marked }: RowPr
           {row.reason}
         </span>
       </span>
-      <span className="list-why row-why">{row.reason}</span>
-      <span className="list-hours number">
-        <HandWork row={row} />
-      </span>
-      <span className="list-fate">
-        <FateOf row={row} />
-      </span>
-      <span className="list-stage">{row.stage}</span>
+      {columns.map((column) => (
+        <span key={column} className={column === 'why here' ? 'list-why row-why' : columnLooks[column]}>
+          <Cell row={row} column={column} />
+        </span>
+      ))}
     </div>
   );
 });
+
+/** Column widths for the grid; the usual four are left to the style sheet, which knows how they give way in a narrow window. */
+function widthsOf(columns: readonly ShelfColumn[]): CSSProperties | undefined {
+  if (columns.join() === usualColumns.join()) return undefined;
+  const widths = ['4.25rem', 'minmax(10rem, 1fr)', ...columns.map((column) => columnWidths[column])];
+  return { '--list-columns': widths.join(' ') } as CSSProperties;
+}
+
+/** The looks of each column; the usual ones give way in a narrow window. */
+const columnLooks: Readonly<Record<ShelfColumn, string>> = {
+  'why here': 'list-why',
+  'hand-work': 'list-hours number',
+  fate: 'list-fate',
+  stands: 'list-stage',
+  place: 'list-more',
+  date: 'list-more',
+  binding: 'list-more',
+};
+const columnWidths: Readonly<Record<ShelfColumn, string>> = {
+  'why here': 'minmax(0, 17rem)',
+  'hand-work': '8.75rem',
+  fate: '7.25rem',
+  stands: '5.25rem',
+  place: 'minmax(0, 10rem)',
+  date: '5rem',
+  binding: '7rem',
+};
+
+function Cell({ row, column }: Readonly<{ row: ShelfRow; column: ShelfColumn }>) {
+  if (column === 'why here') return row.reason;
+  if (column === 'hand-work') return <HandWork row={row} />;
+  if (column === 'fate') return <FateOf row={row} />;
+  if (column === 'stands') return row.stage;
+  return column === 'place' ? row.place : column === 'date' ? row.dateText : (row.binding ?? '');
+}
 
 function HandWork({ row }: Readonly<{ row: ShelfRow }>) {
   if (!row.surveyed) return <span className="soft">not known yet</span>;
@@ -256,6 +303,7 @@ function HandWork({ row }: Readonly<{ row: ShelfRow }>) {
 
 function FateOf({ row }: Readonly<{ row: ShelfRow }>) {
   if (row.fate === null && !row.surveyed) return <span className="soft">survey first</span>;
+  if (row.fate === null && row.hazardOpen) return <span className="soft">look first</span>;
   return (
     <>
       <FateMark fate={row.fate ?? row.suggestedFate} />{' '}

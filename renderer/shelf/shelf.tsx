@@ -15,18 +15,21 @@ import { BulkBar } from './bulk-bar.tsx';
 import { DecideFates } from './fates/fates.tsx';
 import { NewBook } from './new-book.tsx';
 import { Operations } from './operations/operations.tsx';
+import { PlacesAndLots } from './places.tsx';
 import { useRows } from './rows.ts';
 import { ShelfList } from './shelf-list.tsx';
 import './shelf.css';
 import { useWidth } from '../parts/width.ts';
 import { TakeIn } from './takein/take-in.tsx';
 import { Toolbar } from './toolbar.tsx';
+import { usualColumns } from './views.tsx';
 
 const whole: ShelfQuery = { words: '', filter: {}, sort: 'attention' };
 
 export function ShelfRoom() {
   const { id } = useRoute();
   const [query, setQuery] = useState(whole);
+  const [columns, setColumns] = useState(usualColumns);
   const [marked, setMarked] = useState<ReadonlySet<string>>(new Set());
   const { data: status } = useStatus();
   const list = useRows(query);
@@ -39,6 +42,7 @@ export function ShelfRoom() {
   if (id === 'fates') return <DecideFates />;
   if (id === 'backlog') return <SizeUpBacklog />;
   if (id === 'operations') return <Operations />;
+  if (id === 'places') return <PlacesAndLots />;
   const empty = status?.open?.books === 0 && list.total === 0 && query === whole;
   if (list.error !== null && list.total === null) return <TroubleNotice error={list.error} />;
   const details = id === null ? null : id === 'new' ? <NewBook /> : <BookPane key={id} id={id} query={query} />;
@@ -56,6 +60,8 @@ export function ShelfRoom() {
               setQuery(next);
               setMarked(new Set());
             }}
+            columns={columns}
+            onColumns={setColumns}
             onDown={() => listFocus.current()}
           />
           <Band rows={standing} current={id} />
@@ -63,6 +69,7 @@ export function ShelfRoom() {
           <ShelfList
             query={query}
             list={list}
+            columns={columns}
             current={id}
             marked={marked}
             onMarked={setMarked}

@@ -1,23 +1,26 @@
 /** What the list is asked: words, filters and an order; and the two ways in for new books. */
-import { useQuery } from '@tanstack/react-query';
-import { type RefObject, useId, useState } from 'react';
+import { useQuery, useQueryClient } from '@tanstack/react-query';
+import { type RefObject, useEffect, useId, useRef, useState } from 'react';
 import { bindings, fates, levels, stages } from '../../core/book/book.ts';
 import type { ShelfFilter, ShelfQuery } from '../../core/contract/shelf.ts';
-import { hazardFilters, type ShelfSort, shelfSorts } from '../../core/contract/shelf-words.ts';
+import { hazardFilters, type ShelfColumn, type ShelfSort, shelfSorts } from '../../core/contract/shelf-words.ts';
 import { ask } from '../app/client.ts';
 import { goTo } from '../app/route.ts';
 import { Button } from '../parts/controls.tsx';
+import { Views } from './views.tsx';
 
 type Props = Readonly<{
   query: ShelfQuery;
   total: number | null;
   field: RefObject<HTMLInputElement | null>;
+  columns: readonly ShelfColumn[];
   onQuery: (query: ShelfQuery) => void;
+  onColumns: (columns: readonly ShelfColumn[]) => void;
   /** The arrow down leaves the field for the list. */
   onDown: () => void;
 }>;
 
-export function Toolbar({ query, total, field, onQuery, onDown }: Props) {
+export function Toolbar({ query, total, field, columns, onQuery, onColumns, onDown }: Props) {
   const { filter } = query;
   const filtered = query.words !== '' || Object.values(filter).some((value) => value !== undefined);
   return (
@@ -28,7 +31,7 @@ export function Toolbar({ query, total, field, onQuery, onDown }: Props) {
           type="search"
           className="toolbar-search"
           aria-label="Search the shelf"
-          placeholder="Search titles, authors, marks, notes"
+          placeholder="Search titles, marks, findings, lots, places"
           autoComplete="off"
           value={query.words}
           onChange={(event) => onQuery({ ...query, words: event.target.value })}
@@ -48,6 +51,7 @@ export function Toolbar({ query, total, field, onQuery, onDown }: Props) {
           <Button onClick={() => goTo('shelf', 'fates')}>Decide fates together</Button>
           <Button onClick={() => goTo('shelf', 'backlog')}>Size up the backlog</Button>
           <Button onClick={() => goTo('shelf', 'operations')}>Operations</Button>
+          <Button onClick={() => goTo('shelf', 'places')}>Places and lots</Button>
         </span>
       </div>
       <div className="toolbar-line toolbar-filters">
@@ -58,13 +62,37 @@ export function Toolbar({ query, total, field, onQuery, onDown }: Props) {
           onChange={(sort) => onQuery({ ...query, sort: (sort ?? 'attention') as ShelfSort })}
         />
         <Filters filter={filter} onFilter={(next) => onQuery({ ...query, filter: next })} />
+        <Views query={query} columns={columns} onQuery={onQuery} onColumns={onColumns} />
         {filtered && (
           <Button look="quiet" onClick={() => onQuery({ ...query, words: '', filter: {} })}>
             Show all
           </Button>
         )}
       </div>
+      <Upkeep />
     </div>
+  );
+}
+
+/** While a long shelf is worked out anew, what stands in the list is what was known before. */
+function Upkeep() {
+  const { data } = useQuery({
+    ...ask.operations.upkeep.queryOptions(),
+    refetchInterval: (query) => ((query.state.data?.left ?? 0) > 0 ? 1000 : false),
+  });
+  const left = data?.left ?? 0;
+  const queries = useQueryClient();
+  const before = useRef(0);
+  useEffect(() => {
+    if (before.current > 0 && left === 0) void queries.invalidateQueries();
+    before.current = left;
+  }, [left, queries]);
+  if (data === undefined || left === 0) return null;
+  return (
+    <p className="soft upkeep" role="status">
+      Working the shelf out anew: {(data.of - left).toLocaleString('en')} of {data.of.toLocaleString('en')} books. The
+      list shows what was known before.
+    </p>
   );
 }
 
