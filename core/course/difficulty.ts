@@ -7,6 +7,7 @@ import { levels } from '../book/book.ts';
 import { operationById } from '../treatment/library.ts';
 import type { Step } from '../treatment/treatment.ts';
 import { operationName } from './names.ts';
+import { oneOf } from './pace.ts';
 
 export type Difficulty = Readonly<{ points: number; reasons: readonly string[] }>;
 
@@ -20,7 +21,8 @@ export function difficultyOf(book: Book, findings: readonly Finding[], steps: re
   const reasons: string[] = [];
   const rank = Math.max(0, ...steps.map((step) => levels.indexOf(step.level)));
   const hardest = steps.filter((step) => levels.indexOf(step.level) === rank).map((step) => step.operationId);
-  if (rank > 0 && hardest[0] !== undefined) reasons.push(`${operationName(hardest[0])} is ${levels[rank]}’s work`);
+  if (rank > 0 && hardest[0] !== undefined)
+    reasons.push(`${operationName(hardest[0])} is ${oneOf(levels[rank] ?? 'journeyman')}’s work`);
   let points = 1 + rank;
   const add = (worth: number, reason: string) => {
     points += worth;

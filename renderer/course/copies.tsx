@@ -10,6 +10,7 @@ import { useChange } from '../app/queries.ts';
 import { addressOf } from '../app/route.ts';
 import { Button } from '../parts/controls.tsx';
 import { Mark, TroubleNotice } from '../parts/notices.tsx';
+import { Hardness, Lacking } from './lacking.tsx';
 import { Where, whereWords } from './where.tsx';
 
 type Props = Readonly<{ course: Course; busy: boolean; onAllocate: () => void }>;
@@ -36,6 +37,7 @@ export function Copies({ course, busy, onAllocate }: Props) {
       {give.error && <TroubleNotice error={give.error} />}
       {takeOff.error && <TroubleNotice error={takeOff.error} />}
       {adding && <Offered course={course} onDone={() => setAdding(false)} />}
+      <Lacking courseId={course.id} />
       {course.copies.length > 0 && (
         <div className="table-scroll">
           <table className="table course-stacked">
@@ -65,7 +67,10 @@ export function Copies({ course, busy, onAllocate }: Props) {
                       </p>
                     )}
                   </td>
-                  <td data-head="Difficulty">{copy.level}</td>
+                  <td data-head="Difficulty">
+                    {copy.level}
+                    <Hardness courseId={course.id} bookId={copy.bookId} />
+                  </td>
                   <td data-head="Teaches">{namesOf(copy.teaches.filter((id) => taught.has(id)))}</td>
                   <td className="number" data-head="Bench time">
                     {minutesWords(copy.minutes)}

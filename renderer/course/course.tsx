@@ -18,7 +18,6 @@ import './course.css';
 import './course-plan.css';
 import { FrameForm } from './frame-form.tsx';
 import { Kit } from './kit.tsx';
-import { Lacking } from './lacking.tsx';
 import { Letters } from './letters.tsx';
 import { Matrix } from './matrix.tsx';
 import { Money } from './money.tsx';
@@ -130,7 +129,6 @@ function OneCourse({ id, lines }: Readonly<{ id: string; lines: readonly CourseL
       {view === 'programme' && <Programme course={course} />}
       {view === 'syllabus' && <Syllabus course={course} />}
       {view === 'copies' && <Copies course={course} busy={busy} onAllocate={work.allocate} />}
-      {view === 'copies' && <Lacking course={course} />}
       {view === 'pairs' && <Pairs course={course} />}
       {view === 'matrix' && <Matrix course={course} busy={busy} onAllocate={work.allocate} />}
       {view === 'week' && <WeekView course={course} busy={busy} onLayOut={work.layOut} onAllocate={work.allocate} />}
