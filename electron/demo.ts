@@ -9,6 +9,7 @@ import { join } from 'node:path';
 import { createRouterClient } from '@orpc/server';
 import type { FileAnswer } from '../core/contract/ask.ts';
 import { assert } from '../core/result.ts';
+import { gapWords } from '../core/schedule/gap-words.ts';
 import { isSurveyed } from '../core/triage/fate.ts';
 import { minutesWords, rangeWords } from '../core/units/durations.ts';
 import { router } from './desk/router.ts';
@@ -87,7 +88,7 @@ async function planBench(): Promise<void> {
     const { quality, tasks } = piece.week.plan;
     const chance = quality.chance === null ? '' : ` ${Math.round(quality.chance * 100)} weeks in 100 hold.`;
     say(
-      `${tasks.length} steps; the last book is out ${when(quality.finishAt)}. At most ${Math.ceil(quality.gap * 100)} % better is possible (${quality.measure}).${chance}`,
+      `${tasks.length} steps; the last book is out ${when(quality.finishAt)}. Of the plan: ${gapWords(quality)}.${chance}`,
     );
     for (const task of tasks.slice(0, 8))
       say(

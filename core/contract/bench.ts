@@ -1,6 +1,7 @@
 /** The bench week: which books, planned around drying and presses, started and finished at the bench. */
 import { eventIterator, type } from '@orpc/contract';
 import { z } from 'zod';
+import type { Gap } from '../schedule/gap-words.ts';
 import type { ToolKind } from '../treatment/treatment.ts';
 import { toolKinds } from '../treatment/treatment.ts';
 import { ask, date, type FileAnswer, id, line } from './ask.ts';
@@ -38,22 +39,19 @@ export type WeekTask = Readonly<{
 }>;
 
 /** How good the plan is, in the page's words and as figures. */
-export type Quality = Readonly<{
-  /** UTC milliseconds: when the last book of the plan is out. */
-  finishAt: number;
-  /** No plan can finish everything before this. */
-  boundAt: number;
-  /** At most this share of the plan's measure could still be won; 0 when proven best. */
-  gap: number;
-  /** What the gap measures: lateness, completion or finish. */
-  measure: string;
-  /** Share of simulated weeks, durations drawn from their ranges, in which every book is out by the week's end; null where not reckoned. */
-  chance: number | null;
-  /** From so many simulated weeks; fewer where planning was stopped early. */
-  runs: number;
-  late: number;
-  remarks: readonly string[];
-}>;
+export type Quality = Gap &
+  Readonly<{
+    /** UTC milliseconds: when the last book of the plan is out. */
+    finishAt: number;
+    /** No plan can finish everything before this. */
+    boundAt: number;
+    /** Share of simulated weeks, durations drawn from their ranges, in which every book is out by the week's end; null where not reckoned. */
+    chance: number | null;
+    /** From so many simulated weeks; fewer where planning was stopped early. */
+    runs: number;
+    late: number;
+    remarks: readonly string[];
+  }>;
 
 export type Week = Readonly<{
   startsOn: string;
@@ -96,7 +94,7 @@ export type PlanChange = z.infer<typeof planChange>;
 
 /** What planning says while it works; the last one is `done`. */
 export type Planning =
-  | Readonly<{ kind: 'progress'; words: string; schedules: number; finishAt: number; gap: number }>
+  | (Gap & Readonly<{ kind: 'progress'; words: string; schedules: number; finishAt: number }>)
   | Readonly<{ kind: 'done'; week: Week }>;
 
 const bookIds = z.array(id).max(200, 'A week of more than 200 books cannot be read; choose fewer.');

@@ -27,9 +27,13 @@ function differ(a: number, b: number): number {
 
 /** How much better than this a plan could be at most, as a fraction of the first part that is not proven best. */
 export function gapTo(value: Objective, bound: Objective, now: number): number {
-  for (const part of ['lateness', 'completion', 'finish'] as const) {
-    const base = part === 'finish' ? now : 0;
-    if (differ(value[part], bound[part]) > 0) return (value[part] - bound[part]) / (value[part] - base);
-  }
-  return 0;
+  const { measure, above } = shortOf(value, bound);
+  return above === 0 ? 0 : above / (value[measure] - (measure === 'finish' ? now : 0));
+}
+
+/** The first part that is not proven best, and by how many (weighted) minutes at most it could be better; 0 when all are proven. */
+export function shortOf(value: Objective, bound: Objective): Readonly<{ measure: keyof Objective; above: number }> {
+  for (const measure of ['lateness', 'completion', 'finish'] as const)
+    if (differ(value[measure], bound[measure]) > 0) return { measure, above: value[measure] - bound[measure] };
+  return { measure: 'finish', above: 0 };
 }

@@ -22,6 +22,16 @@ const newTasksKey = 1e9;
 
 type SeenOf = ReadonlyMap<string, Placed>;
 
+export type ReplanEffort = Readonly<{
+  seed: number;
+  /** A change of order must win this share. */
+  threshold?: number;
+  /** Schedules that the search for another order makes. */
+  schedules?: number;
+  /** Asked after every one or two of them, milliseconds apart; true ends the search with the best so far. */
+  shouldStop?: (made: number) => boolean;
+}>;
+
 /**
  * A plan for a problem whose `now`, progress, pins or tasks have changed since `seen` was made. Tasks that are new since then come
  * after the others unless placing them earlier wins more than the threshold (a fraction). Refuses as `build` does.
@@ -29,7 +39,7 @@ type SeenOf = ReadonlyMap<string, Placed>;
 export function replan(
   problem: Problem,
   seen: Plan,
-  options: Readonly<{ seed: number; threshold?: number; schedules?: number }>,
+  options: ReplanEffort,
 ): Result<Readonly<{ plan: Plan; moves: readonly Move[]; orderKept: boolean }>> {
   const valid = validate(problem);
   if (!valid.ok) return valid;
@@ -50,7 +60,7 @@ export function replan(
   const most = made + (options.schedules ?? 400);
   for (const step of anneal(compiled, decoder, better, chanceFrom(options.seed))) {
     made += step;
-    if (made >= most) break;
+    if (made >= most || options.shouldStop?.(made)) break;
   }
   const [keptValue, betterValue] = [measure(compiled, kept), measure(compiled, better)];
   const orderKept =

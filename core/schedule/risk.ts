@@ -14,16 +14,24 @@ import { type Chance, chanceFrom } from './random.ts';
 /** The 90 % point of the standard normal distribution. */
 const z90 = 1.2815515655446004;
 
-/** P50 and P80 of every task's and the whole plan's finish, and the chance that due times are met, over so many runs. */
-export function risk(problem: Problem, plan: Plan, options: Readonly<{ runs: number; seed: number }>): Risk {
+export type RiskEffort = Readonly<{
+  /** Runs at most, at least one. */
+  runs: number;
+  seed: number;
+  /** Asked after every run, a millisecond or two; true ends with the runs made so far. */
+  shouldStop?: (made: number) => boolean;
+}>;
+
+/** P50 and P80 of every task's and the whole plan's finish, and the chance that due times are met, over the runs it says it made. */
+export function risk(problem: Problem, plan: Plan, effort: RiskEffort): Risk {
   const loose = unpinned(problem);
   const compiled = compile(loose);
   const decoder = makeDecoder(compiled);
-  const { runs } = options;
+  const most = Math.max(1, effort.runs);
   const count = problem.tasks.length;
-  const outs = new Float64Array(count * runs);
-  const finishes = new Float64Array(runs);
-  const chance = chanceFrom(options.seed);
+  const outs = new Float64Array(count * most);
+  const allFinishes = new Float64Array(most);
+  const chance = chanceFrom(effort.seed);
   let allOnTime = 0;
   assert(!('task' in decoder), 'nothing is pinned here');
   const order = orderBySchedule(
@@ -32,23 +40,25 @@ export function risk(problem: Problem, plan: Plan, options: Readonly<{ runs: num
   );
   const schedule = emptySchedule(compiled);
   const longest = loose.tasks.map((task) => longestPiece(loose, task));
-  for (let run = 0; run < runs; run++) {
+  let runs = 0;
+  for (; runs < most && !(runs > 0 && effort.shouldStop?.(runs)); runs++) {
     for (const [k, task] of loose.tasks.entries())
       if (!compiled.fixed[k]) compiled.minutes[k] = Math.min(longest[k]!, drawMinutes(task, chance));
     const failed = decoder.forward(order, schedule) >= 0;
     let late = false;
     for (let k = 0; k < count; k++) {
       const out = failed ? Number.POSITIVE_INFINITY : schedule.out[k]!;
-      outs[k * runs + run] = out;
-      finishes[run] = Math.max(finishes[run]!, out);
+      outs[k * most + runs] = out;
+      allFinishes[runs] = Math.max(allFinishes[runs]!, out);
       late ||= out > compiled.due[k]!;
     }
     if (!late && !failed) allOnTime++;
   }
+  const finishes = allFinishes.subarray(0, runs);
   return {
     runs,
     tasks: problem.tasks.map((task, k) => {
-      const times = outs.subarray(k * runs, (k + 1) * runs).sort();
+      const times = outs.subarray(k * most, k * most + runs).sort();
       const onTime = task.due === null ? 1 : times.filter((out) => out <= task.due!).length / runs;
       return { task: task.id, p50: quantile(times, 0.5), p80: quantile(times, 0.8), onTime };
     }),

@@ -3,6 +3,7 @@ import type { Planning } from '../../core/contract/bench.ts';
 import { ok, type Result, refuse } from '../../core/result.ts';
 import { benchWeek, type Pin } from '../../core/schedule/bench-week.ts';
 import { instantOf } from '../../core/schedule/calendar.ts';
+import { shortOf } from '../../core/schedule/objective.ts';
 import type { PlannerAnswer, PlannerInput, PlannerProgress } from '../engines/planner-worker.ts';
 import { inThread } from '../engines/thread.ts';
 import { listTools, planTasks, type StoredTask, weekPlan } from '../store/bench.ts';
@@ -45,14 +46,18 @@ export async function planWeek(
     const answer = await inThread<PlannerInput, PlannerProgress, PlannerAnswer>('planner-worker', input, {
       signal: options.stop,
       onStop: 'ask',
-      onProgress: ({ schedules, objective, gap }) =>
+      onProgress: ({ schedules, objective, bound, gap }) => {
+        const { measure, above } = shortOf(objective, bound);
         options.say({
           kind: 'progress',
           words: `${schedules.toLocaleString('en')} plans tried`,
           schedules,
           finishAt: instantOf(frame.origin, objective.finish),
           gap,
-        }),
+          measure,
+          gapMinutes: Math.ceil(above),
+        });
+      },
     });
     if (!answer.ok) return answer;
     // Somebody began or finished a step meanwhile: that counts, and this plan does not know of it.

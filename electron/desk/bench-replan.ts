@@ -17,12 +17,16 @@ import { keyOf, savePlan } from './bench-save.ts';
 /** Simulated weeks: the chance within 3 in 100 in a few tenths of a second. */
 const riskRuns = 250;
 
-/** Plans the rest of the week on from now around the change and saves it in one journal entry. Refuses in words and changes nothing. */
+/**
+ * Plans the rest of the week on from now around the change and saves it in one journal entry. Refuses in words and changes nothing; told
+ * to stop it keeps the best it has.
+ */
 export async function replanWeek(
   store: Workshop,
   frame: WeekFrame,
   change: PlanChange,
   nowMs: number,
+  stop: AbortSignal,
 ): Promise<Result<Replanned>> {
   const before = tasksHolding(store, frame);
   if (before.length === 0) return refuse('There is no plan for this week yet. Plan it first.', 'startsOn');
@@ -52,7 +56,10 @@ export async function replanWeek(
   if (!week.ok) return week;
   const seen = placesSeen(week.value, frame, before);
   const input: PlannerInput = { problem: week.value.problem, seed: 1, seconds: 0, riskRuns, seen };
-  const answer = await inThread<PlannerInput, never, PlannerAnswer>('planner-worker', input, { onStop: 'ask' });
+  const answer = await inThread<PlannerInput, never, PlannerAnswer>('planner-worker', input, {
+    signal: stop,
+    onStop: 'ask',
+  });
   if (!answer.ok) return answer;
   if (!sameDoings(before, tasksHolding(store, frame)))
     return refuse('The bench went on while this was planned. Do it again.');

@@ -3,6 +3,7 @@ import type { Quality } from '../../core/contract/bench.ts';
 import type { Result } from '../../core/result.ts';
 import type { BenchWeek } from '../../core/schedule/bench-week.ts';
 import { instantOf } from '../../core/schedule/calendar.ts';
+import { shortOf } from '../../core/schedule/objective.ts';
 import type { Plan, Risk } from '../../core/schedule/problem.ts';
 import type { StoredTask } from '../store/bench.ts';
 import { plan as planTable, planTask } from '../store/schema.ts';
@@ -96,17 +97,13 @@ function instantOrNull(frame: WeekFrame, minute: number | undefined): number | n
 
 export function qualityOf(frame: Pick<WeekFrame, 'origin' | 'weekEnd'>, plan: Plan, risk: Risk | null): Quality {
   const { objective, bound } = plan;
-  const measure =
-    objective.lateness > bound.lateness
-      ? 'lateness'
-      : objective.completion > bound.completion
-        ? 'completion'
-        : 'finish';
+  const { measure, above } = shortOf(objective, bound);
   return {
     finishAt: instantOf(frame.origin, objective.finish),
     boundAt: instantOf(frame.origin, bound.finish),
     gap: plan.gap,
     measure,
+    gapMinutes: Math.ceil(above),
     chance: risk?.allOnTime ?? null,
     runs: risk?.runs ?? 0,
     late: plan.placed.filter((placed) => placed.out > frame.weekEnd).length,

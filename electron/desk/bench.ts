@@ -23,6 +23,14 @@ const { bench: room } = inWorkshop;
 /** Planning that goes on, by workshop, so that it can be told to stop. */
 const goingOn = new WeakMap<Workshop, AbortController>();
 
+/** What stops the planning that begins now; what went on before it is told to stop. */
+function stopperOf(store: Workshop): AbortController {
+  const told = new AbortController();
+  goingOn.get(store)?.abort();
+  goingOn.set(store, told);
+  return told;
+}
+
 /** The last change of a plan that goes on, by workshop: each is planned around what the one before it left. */
 const lastChange = new WeakMap<Workshop, Promise<unknown>>();
 
@@ -44,9 +52,7 @@ export const bench = {
   plan: room.plan.handler(({ input, context, errors, signal }) => {
     const frame = answer(weekFrame(context.store, input.startsOn, context.now()), errors);
     return streamed<Planning>(signal, async (say, left) => {
-      const told = new AbortController();
-      goingOn.get(context.store)?.abort();
-      goingOn.set(context.store, told);
+      const told = stopperOf(context.store);
       const stop = AbortSignal.any([left, told.signal]);
       const options = { seconds: input.seconds, nowMs: context.now(), stop, say };
       return answer(await planWeek(context.store, frame, input.bookIds, options), errors);
@@ -60,7 +66,8 @@ export const bench = {
   replan: room.replan.handler(({ input, context, errors }) =>
     afterOthers(context.store, async () => {
       const frame = answer(weekFrame(context.store, input.startsOn, context.now()), errors);
-      return answer(await replanWeek(context.store, frame, input.change, context.now()), errors);
+      const told = stopperOf(context.store);
+      return answer(await replanWeek(context.store, frame, input.change, context.now(), told.signal), errors);
     }),
   ),
   mark: room.mark.handler(({ input, context, errors }) => {

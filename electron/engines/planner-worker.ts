@@ -19,34 +19,30 @@ export type PlannerInput = Readonly<{
   /** Where the tasks are in the plan that people have seen; null for a plan of its own. */
   seen: readonly Placed[] | null;
 }>;
-export type PlannerProgress = Readonly<{ schedules: number; objective: Objective; gap: number }>;
+export type PlannerProgress = Readonly<{ schedules: number; objective: Objective; bound: Objective; gap: number }>;
 export type PlannerAnswer = Result<Readonly<{ plan: Plan; risk: Risk | null }>>;
 
 type Say = (progress: PlannerProgress) => void;
 
 /** Often enough to look alive, seldom enough not to be the work. */
 const sayEveryMs = 150;
-/** How long the chances may take: told to stop, a person waits for nothing; at the end of its time, not for long. */
-const riskMs = { stopped: 20, atEnd: 1200 };
-const warmUpRuns = 12;
-/** Of the last reckoning; at first a guess that a slow machine keeps to. */
-let msPerRun = 2;
+/** How long the chances may take at the end of its time; and told to stop, when a person waits. */
+const chancesMs = 1200;
+const chancesMsOnceStopped = 20;
+/** Fewer runs say nothing; each takes a millisecond or two. */
+const fewestRuns = 12;
 
 await answerThread<PlannerInput, PlannerProgress, PlannerAnswer>((input, say, shouldStop) => {
-  const planned = input.seen === null ? search(input, say, shouldStop) : planOn(input, input.seen);
+  const planned = input.seen === null ? search(input, say, shouldStop) : planOn(input, input.seen, shouldStop);
   if (!planned.ok) return planned;
-  const allowed = shouldStop() ? riskMs.stopped : riskMs.atEnd;
-  return {
-    ok: true,
-    value: { plan: planned.value, risk: chances(input, planned.value, Math.floor(allowed / msPerRun)) },
-  };
+  return { ok: true, value: { plan: planned.value, risk: chances(input, planned.value, shouldStop) } };
 });
 
 function search(input: PlannerInput, say: Say, shouldStop: () => boolean): Result<Plan> {
   const first = build(input.problem, { seed: input.seed });
   if (!first.ok) return first;
-  say({ schedules: first.value.stats.schedules, objective: first.value.objective, gap: first.value.gap });
-  chances(input, first.value, warmUpRuns);
+  const { stats, objective, bound, gap } = first.value;
+  say({ schedules: stats.schedules, objective, bound, gap });
 
   const until = performance.now() + input.seconds * 1000;
   const steps = improve(input.problem, first.value, {
@@ -64,7 +60,7 @@ function search(input: PlannerInput, say: Say, shouldStop: () => boolean): Resul
   }
 }
 
-function planOn({ problem, seed }: PlannerInput, placed: readonly Placed[]): Result<Plan> {
+function planOn({ problem, seed }: PlannerInput, placed: readonly Placed[], shouldStop: () => boolean): Result<Plan> {
   const nothing = { lateness: 0, completion: 0, finish: 0 };
   // Of a seen plan only the places count.
   const seen: Plan = {
@@ -76,15 +72,21 @@ function planOn({ problem, seed }: PlannerInput, placed: readonly Placed[]): Res
     stats: { schedules: 0, seed },
     remarks: [],
   };
-  const again = replan(problem, seen, { seed });
+  const again = replan(problem, seen, { seed, shouldStop });
   return again.ok ? { ok: true, value: again.value.plan } : again;
 }
 
-function chances({ problem, seed, riskRuns }: PlannerInput, plan: Plan, affordable: number): Risk | null {
-  const runs = Math.min(riskRuns, Math.max(warmUpRuns, affordable));
-  if (runs === 0) return null;
-  const started = performance.now();
-  const reckoned = risk(problem, plan, { runs, seed });
-  msPerRun = (performance.now() - started) / runs;
-  return reckoned;
+function chances({ problem, seed, riskRuns }: PlannerInput, plan: Plan, shouldStop: () => boolean): Risk | null {
+  if (riskRuns === 0) return null;
+  const until = performance.now() + chancesMs;
+  let stopAt = until;
+  return risk(problem, plan, {
+    runs: riskRuns,
+    seed,
+    shouldStop(made) {
+      const now = performance.now();
+      if (stopAt === until && shouldStop()) stopAt = Math.min(until, now + chancesMsOnceStopped);
+      return made >= fewestRuns && now >= stopAt;
+    },
+  });
 }

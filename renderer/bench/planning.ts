@@ -1,6 +1,7 @@
 /** Planning as the page follows it: what it says while it works, and a stop that keeps the best so far. */
 import { useQueryClient } from '@tanstack/react-query';
 import { useEffect, useRef, useState } from 'react';
+import { gapWords } from '../../core/schedule/gap-words.ts';
 import { client } from '../app/client.ts';
 import { useHabits } from '../app/queries.ts';
 import { say } from '../app/say.ts';
@@ -24,9 +25,9 @@ export function usePlanning(startsOn: string) {
       running.current = pieces;
       for await (const piece of pieces) {
         if (piece.kind === 'progress') {
-          const { finishAt, gap } = piece;
+          const { finishAt } = piece;
           const out = `last book out ${dayWords(finishAt, timeZone)} ${clockWords(finishAt, timeZone)}`;
-          setWords(`${piece.words}; ${out}; at most ${Math.ceil(gap * 100)} % better is possible`);
+          setWords(`${piece.words}; ${out}; ${gapWords(piece)}`);
         } else say('The week is planned.');
       }
     } catch (trouble) {

@@ -1,10 +1,12 @@
 /** How good the plan is: when it is over, how much better it could be at most, how sure it is. */
 import type { Quality } from '../../core/contract/bench.ts';
+import { gapWords } from '../../core/schedule/gap-words.ts';
 import { Mark } from '../parts/notices.tsx';
 import { clockWords, dayWords } from '../parts/words.ts';
 
 export function QualityLine({ quality, timeZone }: Readonly<{ quality: Quality; timeZone: string }>) {
-  const { finishAt, gap, measure, chance, runs, late, remarks } = quality;
+  const { finishAt, chance, runs, late, remarks } = quality;
+  const better = gapWords(quality);
   const doubtful = late > 0 || (chance !== null && chance < likely);
   return (
     <div className="quality">
@@ -16,9 +18,8 @@ export function QualityLine({ quality, timeZone }: Readonly<{ quality: Quality; 
         .{late > 0 && ` ${late} ${late === 1 ? 'step falls' : 'steps fall'} after the week’s end.`}
       </p>
       <p>
-        {gap === 0
-          ? 'Proven: no plan is better.'
-          : `At most ${Math.ceil(gap * 100)} % better is possible (${measureWords[measure] ?? measure}).`}
+        {better[0]?.toUpperCase()}
+        {better.slice(1)}.
       </p>
       {chance !== null && <p>{chanceWords(chance, runs)}</p>}
       {remarks.map((remark) => (
@@ -29,12 +30,6 @@ export function QualityLine({ quality, timeZone }: Readonly<{ quality: Quality; 
     </div>
   );
 }
-
-const measureWords: Readonly<Record<string, string>> = {
-  lateness: 'in lateness',
-  completion: 'in how soon each book is out',
-  finish: 'in when the last book is out',
-};
 
 /** A week that holds less often than this is not called safe. Our own choice. */
 const likely = 0.6;

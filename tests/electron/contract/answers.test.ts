@@ -34,6 +34,7 @@ const progress = (schedules: number): Planning => ({
   schedules,
   finishAt: 0,
   gap: 0.5,
+  measure: 'completion',
 });
 
 describe.each(ways)('a question asked by %s', (way) => {
