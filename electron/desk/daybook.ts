@@ -15,6 +15,9 @@ import { readToday } from './stockroom-figures.ts';
 
 const { daybook: room } = inWorkshop;
 
+/** So many lines of the ledger are shown beside the entries; all of them are in the ledger's CSV. */
+const mostUsed = 1000;
+
 export const daybook = {
   list: room.list.handler(({ input, context }): DayBook => {
     const found = listEntries(context.store.db, input.bookId, input.limit + 1);
@@ -29,7 +32,9 @@ export const daybook = {
       entries,
       more: found.length > input.limit,
       byOperation: minutesByOperation(times),
-      used: used.filter(({ bookId }) => bookId !== null && (input.bookId === undefined || bookId === input.bookId)),
+      used: used
+        .filter(({ bookId }) => bookId !== null && (input.bookId === undefined || bookId === input.bookId))
+        .slice(-mostUsed),
     };
   }),
   add: room.add.handler(({ input, context, errors }) =>
