@@ -1,7 +1,7 @@
 /** The treatment record of a book: what only a person can say of it, how it reads, and its three printed shapes. */
 import { type } from '@orpc/contract';
 import { z } from 'zod';
-import type { RecordDocument, RecordWords } from '../treatment/record.ts';
+import type { RecordDocument, RecordWords } from '../treatment/record-shape.ts';
 import { ask, date, type FileAnswer, id } from './ask.ts';
 
 export type RecordOpened = Readonly<{

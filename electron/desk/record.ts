@@ -1,7 +1,8 @@
 /** Answers about treatment records. */
 import type { RecordOpened } from '../../core/contract/record.ts';
 import { ok, type Result, refuse } from '../../core/result.ts';
-import { composeRecord, type RecordWords, unsaidWords } from '../../core/treatment/record.ts';
+import { composeRecord } from '../../core/treatment/record.ts';
+import { type RecordWords, unsaidWords } from '../../core/treatment/record-shape.ts';
 import { printCard, printRecord } from '../print/record.ts';
 import { recordPage } from '../print/record-page.ts';
 import { readRecord, recordRow, recordTitle } from '../store/records.ts';

@@ -1,7 +1,8 @@
 /** The treatment record as one HTML file: pictures within it, no script, nothing fetched from anywhere. Well-formed, so that it opens anywhere. */
 import type { FileAnswer } from '../../core/contract/ask.ts';
 import { ok, type Result, refuse } from '../../core/result.ts';
-import { composeRecord, type RecordPart } from '../../core/treatment/record.ts';
+import { composeRecord } from '../../core/treatment/record.ts';
+import type { RecordPart } from '../../core/treatment/record-shape.ts';
 import { escaped, marksAsSvg } from '../files/photographs.ts';
 import { readHabits } from '../store/habits.ts';
 import { readRecord } from '../store/records.ts';

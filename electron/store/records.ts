@@ -8,7 +8,7 @@ import {
   type RecordFacts,
   type RecordWords,
   unsaidWords,
-} from '../../core/treatment/record.ts';
+} from '../../core/treatment/record-shape.ts';
 import { agreedTreatment, readSurveyed } from './books.ts';
 import { effortOf } from './effort.ts';
 import { readHabits } from './habits.ts';

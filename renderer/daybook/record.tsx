@@ -3,7 +3,7 @@ import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import { photographAddress } from '../../core/contract/photographs.ts';
 import type { RecordOpened } from '../../core/contract/record.ts';
-import type { RecordPart, RecordWords } from '../../core/treatment/record.ts';
+import type { RecordPart, RecordWords } from '../../core/treatment/record-shape.ts';
 import { ask, client } from '../app/client.ts';
 import { useChange } from '../app/queries.ts';
 import { addressOf } from '../app/route.ts';
