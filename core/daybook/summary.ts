@@ -51,14 +51,20 @@ export function byBook(
   times: readonly TimeRow[],
   uses: readonly UseRow[],
 ): readonly Readonly<{ bookId: string | null; book: string; minutes: number; materialsMinor: number }>[] {
-  const names = new Map<string | null, string>();
-  for (const { bookId, book } of [...times, ...uses]) names.set(bookId, book ?? '');
-  return [...names]
-    .map(([bookId, book]) => ({
+  const sums = new Map<string | null, { book: string; minutes: number; materials: number }>();
+  const sumOf = ({ bookId, book }: Readonly<{ bookId: string | null; book: string | null }>) => {
+    const sum = sums.get(bookId) ?? { book: book ?? '', minutes: 0, materials: 0 };
+    sums.set(bookId, sum);
+    return sum;
+  };
+  for (const row of times) sumOf(row).minutes += row.minutes;
+  for (const row of uses) sumOf(row).materials += row.costMinor;
+  return [...sums]
+    .map(([bookId, { book, minutes, materials }]) => ({
       bookId,
       book,
-      minutes: total(times, (row) => (row.bookId === bookId ? row.minutes : 0)),
-      materialsMinor: Math.round(total(uses, (row) => (row.bookId === bookId ? row.costMinor : 0))),
+      minutes,
+      materialsMinor: Math.round(materials),
     }))
     .filter(({ minutes, materialsMinor }) => minutes !== 0 || materialsMinor !== 0)
     .sort((one, other) => other.minutes - one.minutes || other.materialsMinor - one.materialsMinor);

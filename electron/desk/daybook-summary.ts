@@ -108,11 +108,12 @@ function jobsOf(store: Workshop, period: Between) {
       ];
     }),
   );
+  const library = libraryOf(store.db);
   return tasks.flatMap(({ bookId, operationId }) => {
     const of = steps.get(bookId);
     const step = of?.steps.find((one) => one.operationId === operationId);
     if (of === undefined || step === undefined) return [];
-    const operation = libraryOf(store.db).byId(operationId)?.name ?? step.name;
+    const operation = library.byId(operationId)?.name ?? step.name;
     const actualMinutes = loggedMinutes(store.db, bookId, operationId, of.since);
     return [{ operation, estimatedMinutes: step.minutes.likely, actualMinutes }];
   });

@@ -27,6 +27,7 @@ function readEntries(db: Reader, where: ReturnType<typeof and>, limit: number): 
       .all()
       .map(({ answers }) => answers),
   );
+  const library = libraryOf(db);
   return db
     .select({ entry, title: book.title })
     .from(entry)
@@ -41,7 +42,7 @@ function readEntries(db: Reader, where: ReturnType<typeof and>, limit: number): 
       bookId: row.bookId,
       book: title,
       operationId: row.operationId,
-      operation: row.operationId === null ? null : (libraryOf(db).byId(row.operationId)?.name ?? row.operationId),
+      operation: row.operationId === null ? null : (library.byId(row.operationId)?.name ?? row.operationId),
       minutes: row.minutes,
       note: row.note,
       answers: row.answers,

@@ -70,7 +70,8 @@ export async function measure(args: readonly string[]): Promise<void> {
       materialMs: () => ask.stockroom.material({ id: kept?.material.id ?? '' }),
       ordersMs: () => ask.stockroom.orders(),
       historyMs: () => ask.workshop.history({ limit: 100 }),
-      entryMs: () => ask.daybook.add({ bookId: first.id, minutes: 12, note: 'sewing', operationId: operations[0]?.id ?? null }),
+      entryMs: () =>
+        ask.daybook.add({ bookId: first.id, minutes: 12, note: 'sewing', operationId: operations[0]?.id ?? null }),
       changeMs: () => ask.shelf.save({ id: first.id, patch: { note: `At ${performance.now()}` } }),
       undoMs: () => ask.workshop.undo(),
     };
