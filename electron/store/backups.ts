@@ -19,7 +19,7 @@ import Database from 'better-sqlite3';
 import { type BackupKind, backupsToKeep } from '../../core/archive/backups.ts';
 import { assert, ok, type Result, refuse } from '../../core/result.ts';
 import { copyDatabase } from './snapshot.ts';
-import { findDamage } from './soundness.ts';
+import { findDamage, inWords } from './soundness.ts';
 
 export type BackupFile = Readonly<{
   name: string;
@@ -132,7 +132,7 @@ function troubleWith(file: string, version: number, how: 'quickly' | 'thoroughly
     if (found !== version) return `it is of version ${found}, and is named for version ${version}`;
     if (how === 'quickly') return findDamage(copy);
     const verdict = copy.pragma('integrity_check(1)', { simple: true }) as string;
-    return verdict === 'ok' ? null : verdict.replace(/^\*+ in database main \*+\s*/, '');
+    return verdict === 'ok' ? null : inWords(verdict);
   } catch (error) {
     if (error instanceof Database.SqliteError && /^SQLITE_(CORRUPT|NOTADB)/.test(error.code)) return error.message;
     throw error;

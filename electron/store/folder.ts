@@ -108,7 +108,7 @@ function sayDamaged(home: string, what: string): Result<never> {
   const way =
     backup === undefined
       ? 'There is no backup in this folder; look for an earlier copy of it.'
-      : `The newest backup is backups/${backup.name}; set workshop.sqlite aside and put a copy of the backup in its place.`;
+      : `The newest backup is backups/${backup.name}; the first screen offers to make the workshop good from it.`;
   return refuse(`The workshop’s file in ${home} is damaged (${what}). Nothing was changed. ${way}`, 'folder');
 }
 

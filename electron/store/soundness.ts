@@ -11,7 +11,12 @@ export function findDamage(raw: Database.Database): string | null {
     .all() as string[];
   for (const table of ['sqlite_schema', ...tables]) {
     const verdict = raw.pragma(`quick_check('${table.replaceAll("'", "''")}')`, { simple: true }) as string;
-    if (verdict !== 'ok') return verdict;
+    if (verdict !== 'ok') return inWords(verdict);
   }
   return null;
+}
+
+/** SQLite's finding without its heading, on one line. */
+export function inWords(verdict: string): string {
+  return verdict.replace(/^\*+ in database \w+ \*+\s*/, '').replace(/\s+/g, ' ');
 }

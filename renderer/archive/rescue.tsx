@@ -31,7 +31,7 @@ export function Rescue({ folder }: Readonly<{ folder: string }>) {
     try {
       const status = await client.archive.rescue({ folder });
       goTo('shelf', null, true);
-      queries.clear();
+      queries.removeQueries({ type: 'inactive' });
       queries.setQueryData(ask.workshop.status.queryKey(), status);
       say('The workshop is made good and open. The damaged file lies beside it in its folder.');
     } catch (thrown) {

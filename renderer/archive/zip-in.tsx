@@ -40,8 +40,10 @@ export function ZipIn({ suggestedFolder }: Readonly<{ suggestedFolder: string }>
         if (piece.kind === 'progress') setShare(piece.share);
         else {
           goTo('shelf');
-          queries.clear();
+          queries.removeQueries({ type: 'inactive' });
           queries.setQueryData(ask.workshop.status.queryKey(), piece.status);
+          // Another workshop: what is still shown of the one before is asked anew.
+          void queries.invalidateQueries();
         }
       }
     } catch (thrown) {
