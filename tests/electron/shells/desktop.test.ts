@@ -76,6 +76,8 @@ describe('the desktop window', () => {
       webviewTag: false,
       webSecurity: true,
     });
+    for (const loosened of ['allowRunningInsecureContent', 'experimentalFeatures', 'enableBlinkFeatures'])
+      expect(double.options[0]?.webPreferences).not.toHaveProperty(loosened);
     expect(double.schemes).toEqual([
       { scheme: 'kettlestitch', privileges: { standard: true, secure: true, supportFetchAPI: true } },
     ]);
