@@ -16,8 +16,8 @@ type Window = Readonly<{ from: number; to: number }>;
 export type Doing<Task> = Readonly<{
   /** Person's id, teacher's or tool's. */
   who: string;
-  /** At hand now; null while nothing is. */
-  now: Task | null;
+  /** At hand now: one thing for a person, as many as look at a teacher or hold a tool. */
+  now: readonly Task[];
   /** What dries or is pressed meanwhile. */
   waiting: readonly Task[];
   /** What comes next at hand; null where nothing does. */
@@ -44,9 +44,9 @@ export function teacherName(id: string, all: readonly string[]): string {
   return `${role.charAt(0).toUpperCase()}${role.slice(1)}${alone ? '' : ` ${number}`}`;
 }
 
-/** Whether a task is somebody's own work, everybody's, or asks for this teacher or tool. */
-export function concerns(task: WeekTask, who: string): boolean {
-  return task.personId === who || task.kind === 'demonstration' || task.tools.includes(who);
+/** Whether a task is a person's own work or everybody's, or asks for this tool; a teacher has what asks for them alone. */
+export function concerns(task: WeekTask, who: string, isPerson: boolean): boolean {
+  return task.personId === who || task.tools.includes(who) || (isPerson && task.kind === 'demonstration');
 }
 
 /**
@@ -58,13 +58,14 @@ export function doingAt<Task extends WeekTask>(
   hours: readonly Window[],
   who: readonly string[],
   at: number,
+  isPerson: (id: string) => boolean,
 ): readonly Doing<Task>[] {
   const open = hours.some(({ from, to }) => from <= at && at < to);
   const isAtHand = (task: Task) => task.kind === 'hands' || task.kind === 'demonstration';
   return who.map((id) => {
-    const own = tasks.filter((task) => concerns(task, id));
+    const own = tasks.filter((task) => concerns(task, id, isPerson(id)));
     const going = own.filter((task) => task.startAt <= at && at < (task.heldUntil ?? task.endAt));
-    const atHand = open ? (going.find((task) => isAtHand(task) && at < task.endAt) ?? null) : null;
+    const atHand = open ? going.filter((task) => isAtHand(task) && at < task.endAt) : [];
     const next = own
       .filter((task) => isAtHand(task) && task.startAt > at)
       .reduce<Task | null>((first, task) => (first === null || task.startAt < first.startAt ? task : first), null);

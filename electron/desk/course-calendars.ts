@@ -52,7 +52,7 @@ function eventsFor(course: Course, tasks: readonly CourseTask[], whose: string):
   const tools = new Map(course.tools.map(({ id, name }) => [id, name]));
   const seesAll = whose === everything || !names.has(whose);
   return tasks
-    .filter((task) => whose === everything || concerns(task, whose))
+    .filter((task) => whose === everything || concerns(task, whose, names.has(whose)))
     .flatMap((task) => {
       const who = names.get(task.personId ?? '') ?? 'Everybody';
       const waits = task.kind === 'drying' || task.kind === 'pressing';

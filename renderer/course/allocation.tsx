@@ -108,7 +108,7 @@ function Grid({ course, pairs }: Readonly<{ course: Course; pairs: CoursePairs }
             <span className="soft">{capital(standingWords[cell.standing])}.</span> {cell.why}
           </p>
           {cell.standing !== 'barred' && (
-            <div className="actions">
+            <div className="course-choices">
               <Button disabled={rule.isPending || cell.standing === 'kept'} onClick={() => set('keep')}>
                 Keep for {firstName(person.name)}
               </Button>
@@ -188,7 +188,7 @@ function Named({ course, pairs }: Readonly<{ course: Course; pairs: CoursePairs 
                   </span>
                 </span>
                 <Button
-                  aria-label={`Hand the copies out as in ${one.name}`}
+                  aria-label={`Hand out so: ${one.name}`}
                   onClick={() => take.mutate({ courseId: course.id, id: one.id })}
                 >
                   Hand out so

@@ -64,7 +64,7 @@ function Settle({ course, money, words }: Props) {
           : `To be decided by ${dayWords(terms.decideOn, course.timeZone)}, ${daysWords(money.daysLeft ?? 0)}.`}
       </p>
       <form
-        className="course-line"
+        className="course-line course-terms"
         onSubmit={(event) => {
           event.preventDefault();
           save.mutate({
@@ -178,7 +178,7 @@ function HowFar({ course, money, words }: Props) {
         </p>
       )}
       <div className="table-scroll">
-        <table className="table">
+        <table className="table course-figures">
           <thead>
             <tr>
               <th>Left over if</th>
@@ -207,7 +207,7 @@ function HowFar({ course, money, words }: Props) {
       </div>
       <h4>Left over by fee and people</h4>
       <div className="table-scroll">
-        <table className="table">
+        <table className="table course-figures">
           <thead>
             <tr>
               <th>Fee</th>

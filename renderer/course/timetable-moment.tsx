@@ -21,7 +21,7 @@ export function Moment({ course, tasks }: Readonly<{ course: Course; tasks: read
     ...people.map(({ id: one, name }) => [one, name] as const),
     ...teachers.map((one) => [one, teacherName(one, teachers)] as const),
   ]);
-  const doings = doingAt(tasks, course.hours, [...names.keys()], at);
+  const doings = doingAt(tasks, course.hours, [...names.keys()], at, (one) => !teachers.includes(one));
   const when = `${dayWords(at, zone)} ${clockWords(at, zone)}`;
   const who = (task: CourseTask) => (task.personId === null ? 'everybody' : (names.get(task.personId) ?? ''));
   return (
@@ -55,11 +55,15 @@ export function Moment({ course, tasks }: Readonly<{ course: Course; tasks: read
             <tr key={one}>
               <td className="course-row-head">{names.get(one)}</td>
               <td data-head="Now">
-                {now === null ? (
-                  <span className="soft">nothing planned</span>
-                ) : (
-                  `${now.label}${now.book === '' ? '' : `, ${now.book}`}${teachers.includes(one) && now.personId !== null ? `, with ${who(now)}` : ''}, until ${clockWords(now.endAt, zone)}`
-                )}
+                {now.length === 0 && <span className="soft">nothing planned</span>}
+                {now.map((task) => (
+                  <span key={task.id} className="course-doing">
+                    {[task.label, task.book, ...(teachers.includes(one) && task.personId !== null ? [who(task)] : [])]
+                      .filter((words) => words !== '')
+                      .join(', ')}
+                    , until {clockWords(task.endAt, zone)}
+                  </span>
+                ))}
               </td>
               <td className={waiting.length === 0 ? 'course-nothing' : 'small'} data-head="Meanwhile">
                 {waiting.map((task) => `${task.book} (${task.label})`).join(', ')}
