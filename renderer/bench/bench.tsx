@@ -120,6 +120,7 @@ function PlannedWeek({ week, plan }: Readonly<{ week: Week; plan: NonNullable<We
       <QualityLine quality={plan.quality} timeZone={timeZone} />
       <LeftBehind tasks={plan.tasks} now={now} doings={doings} />
       <NextSteps week={week} now={now} doings={doings} onSelect={(one) => setSelected(taskKey(one))} />
+      {doings.planning && <Working words="Planning the rest around it …" onStop={doings.stop} />}
       {doings.error !== null && <TroubleNotice error={doings.error} />}
       <MovedList doings={doings} planId={plan.id} timeZone={timeZone} />
       <div className={task ? 'bench-beside' : undefined}>

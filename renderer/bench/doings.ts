@@ -1,6 +1,6 @@
 /** What a person does to the week: the clock on a step, and changes that everything else is planned around. */
 import { useMutation, useQueryClient } from '@tanstack/react-query';
-import { useState } from 'react';
+import { useEffect, useState } from 'react';
 import type { Moved, PlanChange, WeekTask } from '../../core/contract/bench.ts';
 import { ask, client, readTrouble } from '../app/client.ts';
 import { say } from '../app/say.ts';
@@ -40,10 +40,24 @@ export function useDoings(startsOn: string) {
     },
   });
 
+  // Most changes take less time than reading that they are being made.
+  const [slow, setSlow] = useState(false);
+  useEffect(() => {
+    if (!replan.isPending) return;
+    const timer = setTimeout(() => setSlow(true), 600);
+    return () => {
+      clearTimeout(timer);
+      setSlow(false);
+    };
+  }, [replan.isPending]);
+
   return {
     asked,
     moved,
     busy: mark.isPending || replan.isPending,
+    /** A change is being planned around; it can be stopped and then keeps the best so far. */
+    planning: slow && replan.isPending,
+    stop: () => void client.bench.stop().catch(() => {}),
     error: asked === null ? (mark.error ?? replan.error) : null,
     clock(task: Pick<WeekTask, 'id'>, action: Clock, minutes?: number) {
       replan.reset();

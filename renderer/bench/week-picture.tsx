@@ -1,13 +1,14 @@
 /** The week's lanes, one for each book and one for each press and tool that holds something. */
 import { type KeyboardEvent, useEffect, useMemo, useRef, useState } from 'react';
 import type { Week, WeekTask } from '../../core/contract/bench.ts';
-import { type WeekBar, WeekDrawing, type WeekLane } from '../drawings/week.tsx';
+import { WeekDrawing } from '../drawings/week.tsx';
+import type { WeekBar, WeekLane } from '../drawings/week-layout.ts';
 import { Button } from '../parts/controls.tsx';
 import { clockWords, dayWords } from '../parts/words.ts';
 import { type Doings, nextClock } from './doings.ts';
 import { KeyMap } from './key-map.tsx';
 import { togglePin } from './step-pane.tsx';
-import { openDays } from './time.ts';
+import { dateOf, openDays } from './time.ts';
 
 const dayMs = 86_400_000;
 /** Narrower than this a week's bars cannot be told apart. */
@@ -33,6 +34,7 @@ export function taskKey({ bookId, operationId, kind }: Pick<WeekTask, 'bookId' |
 
 export function WeekPicture({ week, now, selected, onSelect, day, onDay, doings }: Props) {
   const [wish, setWish] = useState<Days | null>(null);
+  const [past, setPast] = useState(false);
   const place = useRef<HTMLDivElement>(null);
   const [width, setWidth] = useState(900);
   useEffect(() => {
@@ -45,7 +47,8 @@ export function WeekPicture({ week, now, selected, onSelect, day, onDay, doings 
     return () => watch.disconnect();
   }, []);
   const days = wish ?? (width < weekFits ? 1 : 7);
-  const shown = useMemo(() => pictureOf(week, days, day), [week, days, day]);
+  const today = dateOf(now, week.timeZone);
+  const shown = useMemo(() => pictureOf(week, days, day, today, past), [week, days, day, today, past]);
   const byKey = useMemo(() => new Map((week.plan?.tasks ?? []).map((task) => [taskKey(task), task])), [week]);
   if (!shown) return <div ref={place} />;
 
@@ -99,11 +102,21 @@ export function WeekPicture({ week, now, selected, onSelect, day, onDay, doings 
             </Button>
           </span>
         )}
+        {days > 1 && shown.hasPast && (
+          <label>
+            <input type="checkbox" checked={past} onChange={() => setPast(!past)} /> days that are over
+          </label>
+        )}
         <Legend />
       </div>
       <div ref={place}>
         <WeekDrawing
-          {...shown}
+          lanes={shown.lanes}
+          bars={shown.bars}
+          windows={shown.windows}
+          range={shown.range}
+          days={shown.days}
+          label={shown.label}
           hours={week.hours}
           now={now}
           timeZone={week.timeZone}
@@ -113,7 +126,11 @@ export function WeekPicture({ week, now, selected, onSelect, day, onDay, doings 
           onMove={onMove}
           onKey={onKey}
         />
-        {shown.bars.length === 0 && <p className="soft">Nothing is planned on this day.</p>}
+        {shown.bars.length === 0 && (
+          <p className="soft">
+            {days === 1 ? 'Nothing is planned on this day.' : 'Nothing of this plan is still to come.'}
+          </p>
+        )}
       </div>
       <KeyMap />
     </div>
@@ -145,12 +162,16 @@ function Legend() {
   );
 }
 
-/** Lanes, bars and the stretch of time that is shown. */
-function pictureOf(week: Week, days: Days, day: string) {
+/** Lanes, bars and the stretch of time that is shown; a week that is going on without the days that are over, unless `past` is wanted. */
+function pictureOf(week: Week, days: Days, day: string, today: string, past: boolean) {
   const tasks = week.plan?.tasks ?? [];
   const first = week.hours[0];
   if (!first || tasks.length === 0) return null;
-  const range = days === 1 ? dayRange(week, day) : { from: first.from, to: first.from + days * dayMs };
+  const to = first.from + days * dayMs;
+  const since = sinceDay(week, today);
+  const goesOn =
+    openDays(week.hours, week.timeZone).find((one) => one.date >= since && one.from < to)?.from ?? first.from;
+  const range = days === 1 ? dayRange(week, day) : { from: past ? first.from : goesOn, to };
   const windows = week.hours.filter((window) => window.from < range.to && window.to > range.from);
   const shown = tasks.filter(
     (task) => task.startAt < range.to && Math.max(task.endAt, task.heldUntil ?? 0) > range.from,
@@ -192,8 +213,15 @@ function pictureOf(week: Week, days: Days, day: string) {
     windows,
     range,
     days: openDays(windows, week.timeZone).map((one) => one.from),
+    hasPast: goesOn > first.from,
     label: `${books.size} ${books.size === 1 ? 'book' : 'books'}, ${shown.length} steps`,
   };
+}
+
+/** Today, or the day of the first step that is still to do where that has been left behind. */
+function sinceDay(week: Week, today: string): string {
+  const open = (week.plan?.tasks ?? []).filter((task) => task.state !== 'finished' && task.state !== 'set aside');
+  return [today, ...open.map((task) => dateOf(task.startAt, week.timeZone))].sort()[0]!;
 }
 
 /** A day's open hours with an hour on either side; the week's first day where that one is closed. */

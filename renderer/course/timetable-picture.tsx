@@ -2,7 +2,8 @@
 import { useRef, useState } from 'react';
 import type { Course, CourseTask } from '../../core/contract/course.ts';
 import { teacherName, teachersIn } from '../../core/course/moment.ts';
-import { type WeekBar, WeekDrawing, type WeekLane } from '../drawings/week.tsx';
+import { WeekDrawing } from '../drawings/week.tsx';
+import type { WeekBar, WeekLane } from '../drawings/week-layout.ts';
 import { useWidth } from '../parts/width.ts';
 import { clockWords, dayWords } from '../parts/words.ts';
 

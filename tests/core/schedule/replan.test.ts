@@ -71,6 +71,17 @@ describe('planning on from now', () => {
     }
   });
 
+  test('told to stop keeps the best so far, which is a plan like any other', () => {
+    const problem = randomProblem(5, wide);
+    const seen = planOf(problem);
+    const now = later(problem, seen, 1000);
+    const [stopped, whole] = [true, false].map((stop) => replan(now, seen, { seed: 1, shouldStop: () => stop }));
+    if (!stopped?.ok || !whole?.ok) throw new Error('this week can be planned on');
+    expect(check(now, stopped.value.plan)).toEqual([]);
+    expect(stopped.value.plan.stats.schedules).toBeLessThan(20);
+    expect(whole.value.plan.stats.schedules).toBeGreaterThan(300);
+  });
+
   test('lets a pin give way to the step before it that runs late, and says so', () => {
     const problem: Problem = {
       ...pressProblem,
@@ -204,6 +215,14 @@ describe('risk', () => {
     expect(mild.finish.p50).toBeLessThanOrEqual(mild.finish.p80);
     expect(wild.finish.p80).toBeGreaterThan(mild.finish.p80);
     expect(wild.allOnTime).toBeLessThanOrEqual(mild.allOnTime + 0.05);
+  });
+
+  test('stopped early is the chance over the runs made, the same as asking for so many', () => {
+    const problem = randomProblem(3, wide);
+    const plan = planOf(problem);
+    const stopped = risk(problem, plan, { runs: 500, seed: 1, shouldStop: (made) => made >= 30 });
+    expect(stopped).toEqual(risk(problem, plan, { runs: 30, seed: 1 }));
+    expect(risk(problem, plan, { runs: 500, seed: 1, shouldStop: () => true }).runs).toBe(1);
   });
 
   // One task alone: its finish is its minutes, whose 50 % and 80 % points are likely × (high / likely)^(z / z90), z80 = 0.8416, z90 = 1.2816.
