@@ -4,36 +4,19 @@ import type { Erased, Guest } from '../../core/contract/course-people.ts';
 import { client } from '../app/client.ts';
 import { useChange } from '../app/queries.ts';
 import { Button, TextField } from '../parts/controls.tsx';
-import { Notice, TroubleNotice } from '../parts/notices.tsx';
+import { Dialog } from '../parts/dialog.tsx';
+import { TroubleNotice } from '../parts/notices.tsx';
 import { useFile } from './gathering.ts';
 
-type Props = Readonly<{ guest: Pick<Guest, 'personId' | 'name'>; onGone: () => void }>;
+type Props = Readonly<{ guest: Pick<Guest, 'personId' | 'name'>; onErased: (erased: Erased) => void }>;
 
-export function ErasePerson({ guest, onGone }: Props) {
+export function ErasePerson({ guest, onErased }: Props) {
   const [name, setName] = useState('');
   const [asking, setAsking] = useState(false);
-  const [erased, setErased] = useState<Erased | null>(null);
   const erase = useChange(client.coursePeople.erase);
-  const remove = useChange(client.coursePeople.removeBackups, ({ removed }) => `${removed} backups are deleted.`);
   const { trouble, hand } = useFile();
   const { personId } = guest;
 
-  if (erased) {
-    return (
-      <Notice kind="caution">
-        <p>{erased.sentence}</p>
-        {remove.error && <TroubleNotice error={remove.error} />}
-        <div className="actions">
-          {erased.backups.length > 0 && (
-            <Button look="harm" onClick={() => remove.mutate({ names: [...erased.backups] }, { onSuccess: onGone })}>
-              Delete {erased.backups.length === 1 ? 'the backup' : `the ${erased.backups.length} backups`} made before
-            </Button>
-          )}
-          <Button onClick={onGone}>Close</Button>
-        </div>
-      </Notice>
-    );
-  }
   return (
     <section aria-label={`Data of ${guest.name}`} className="course-data">
       <div className="actions">
@@ -53,7 +36,7 @@ export function ErasePerson({ guest, onGone }: Props) {
           className="course-form"
           onSubmit={(event) => {
             event.preventDefault();
-            erase.mutate({ personId, name }, { onSuccess: setErased });
+            erase.mutate({ personId, name }, { onSuccess: onErased });
           }}
         >
           <p>
@@ -72,5 +55,26 @@ export function ErasePerson({ guest, onGone }: Props) {
         </form>
       )}
     </section>
+  );
+}
+
+/** What was erased and what still holds the person; stays when they are gone from the list. */
+export function ErasedForGood({ erased, onClose }: Readonly<{ erased: Erased; onClose: () => void }>) {
+  const remove = useChange(client.coursePeople.removeBackups, ({ removed }) =>
+    removed === 1 ? 'The backup is deleted.' : `${removed} backups are deleted.`,
+  );
+  return (
+    <Dialog title="Erased for good" onClose={onClose}>
+      <p>{erased.sentence}</p>
+      {remove.error && <TroubleNotice error={remove.error} />}
+      <div className="actions">
+        {erased.backups.length > 0 && (
+          <Button look="harm" onClick={() => remove.mutate({ names: [...erased.backups] }, { onSuccess: onClose })}>
+            Delete {erased.backups.length === 1 ? 'the backup' : `the ${erased.backups.length} backups`} made before
+          </Button>
+        )}
+        <Button onClick={onClose}>Close</Button>
+      </div>
+    </Dialog>
   );
 }

@@ -1,6 +1,6 @@
 /** What one person told: when they come, what they need and wish, what they have done before; and their data taken out or erased. */
 import { useState } from 'react';
-import type { Gathering, Guest, GuestInput } from '../../core/contract/course-people.ts';
+import type { Erased, Gathering, Guest, GuestInput } from '../../core/contract/course-people.ts';
 import { answers, meals, needs, roomWishes } from '../../core/course/guest.ts';
 import { client, readTrouble } from '../app/client.ts';
 import { useChange } from '../app/queries.ts';
@@ -9,11 +9,16 @@ import { Dialog } from '../parts/dialog.tsx';
 import { TroubleNotice } from '../parts/notices.tsx';
 import { ErasePerson } from './erase-person.tsx';
 
-type Props = Readonly<{ gathering: Gathering; guest: Guest; onClose: () => void }>;
+type Props = Readonly<{
+  gathering: Gathering;
+  guest: Guest;
+  onClose: () => void;
+  onErased: (erased: Erased) => void;
+}>;
 
 const asOptions = (values: readonly string[]) => values.map((value) => ({ value, words: value }));
 
-export function GuestForm({ gathering, guest, onClose }: Props) {
+export function GuestForm({ gathering, guest, onClose, onErased }: Props) {
   const [told, setTold] = useState<GuestInput>(() => inputOf(guest));
   const [foods, setFoods] = useState(guest.foodAllergies.join(', '));
   const [books, setBooks] = useState(String(guest.booksDone));
@@ -173,7 +178,7 @@ export function GuestForm({ gathering, guest, onClose }: Props) {
           <Button onClick={onClose}>Leave it</Button>
         </div>
       </form>
-      <ErasePerson guest={guest} onGone={onClose} />
+      <ErasePerson guest={guest} onErased={onErased} />
     </Dialog>
   );
 }

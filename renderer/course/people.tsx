@@ -3,7 +3,7 @@
 import { useState } from 'react';
 import { levels } from '../../core/book/book.ts';
 import { type Course, type CoursePerson, standings } from '../../core/contract/course.ts';
-import type { Guest } from '../../core/contract/course-people.ts';
+import type { Erased, Guest } from '../../core/contract/course-people.ts';
 import { operationName } from '../../core/course/names.ts';
 import { materialKinds } from '../../core/stock/material.ts';
 import { minutesWords } from '../../core/units/durations.ts';
@@ -12,6 +12,7 @@ import { useChange } from '../app/queries.ts';
 import { Button, LongField, SelectField, TextField } from '../parts/controls.tsx';
 import { Dialog } from '../parts/dialog.tsx';
 import { Notice, TroubleNotice } from '../parts/notices.tsx';
+import { ErasedForGood } from './erase-person.tsx';
 import { useFile, useGathering } from './gathering.ts';
 import { GuestForm } from './guest-form.tsx';
 import { TakePeople } from './people-list.tsx';
@@ -20,6 +21,7 @@ export function People({ course }: Readonly<{ course: Course }>) {
   const [open, setOpen] = useState<string | null>(null);
   const [told, setTold] = useState<string | null>(null);
   const [taking, setTaking] = useState(false);
+  const [erased, setErased] = useState<Erased | null>(null);
   const gathering = useGathering(course.id);
   const move = useChange(client.coursePeople.setStanding);
   const { trouble, hand } = useFile();
@@ -109,9 +111,16 @@ export function People({ course }: Readonly<{ course: Course }>) {
           </table>
         </div>
       )}
+      {erased && <ErasedForGood erased={erased} onClose={() => setErased(null)} />}
       {taking && <TakePeople courseId={course.id} onClose={() => setTaking(false)} />}
       {gathering.data && guest && (
-        <GuestForm key={guest.personId} gathering={gathering.data} guest={guest} onClose={() => setTold(null)} />
+        <GuestForm
+          key={guest.personId}
+          gathering={gathering.data}
+          guest={guest}
+          onClose={() => setTold(null)}
+          onErased={setErased}
+        />
       )}
       {open !== null && (open === 'new' || person !== null) && (
         <PersonForm key={open} course={course} person={person} onClose={() => setOpen(null)} />
