@@ -51,7 +51,7 @@ export function backupsToKeep<B extends Backup>(backups: readonly B[], now: numb
 }
 
 /** How long a workshop that is being changed goes without a copy. */
-export const backupEveryMs = hourMs;
+const backupEveryMs = hourMs;
 
 /** True when no copy is from the last `everyMs`. Copies dated after now, by a clock that was wrong, count for nothing. */
 export function isBackupDue(backups: readonly Backup[], now: number, everyMs: number = backupEveryMs): boolean {

@@ -164,7 +164,7 @@ async function writeZip(
   return ok(undefined);
 }
 
-export type TableSize = Readonly<{ name: string; rows: number }>;
+type TableSize = Readonly<{ name: string; rows: number }>;
 
 /** The tables that hold something of the person's, with their rows. */
 export function tablesOf(raw: Database.Database): readonly TableSize[] {
@@ -177,7 +177,7 @@ export function tablesOf(raw: Database.Database): readonly TableSize[] {
     .map((name) => ({ name, rows: raw.prepare(`SELECT count(*) FROM "${name}"`).pluck().get() as number }));
 }
 
-export async function sha256Of(path: string): Promise<string> {
+async function sha256Of(path: string): Promise<string> {
   const hash = createHash('sha256');
   for await (const chunk of createReadStream(path)) hash.update(chunk as Buffer);
   return hash.digest('hex');
@@ -196,7 +196,7 @@ function* jsonOf(raw: Database.Database, table: string): Generator<string> {
   yield before === '[\n' ? '[]\n' : '\n]\n';
 }
 
-export function* csvOf(raw: Database.Database, table: string): Generator<string> {
+function* csvOf(raw: Database.Database, table: string): Generator<string> {
   const query = raw.prepare(`SELECT * FROM "${table}"`);
   yield `\ufeff${writeRows([query.columns().map(({ name }) => name)], ',')}`;
   for (const rows of inRuns(query.raw().iterate())) {
