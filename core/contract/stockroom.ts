@@ -379,4 +379,6 @@ export const stockroomContract = {
   makeBatch: ask.input(batchShape).output(type<Readonly<{ onHand: number; words: string }>>()),
   exportCsv: ask.input(z.object({ table: z.enum(tables) })).output(type<FileAnswer>()),
   printOrders: ask.output(type<FileAnswer>()),
+  /** A sheet to count the cupboard by, place by place and lot by lot. */
+  printCount: ask.output(type<FileAnswer>()),
 };

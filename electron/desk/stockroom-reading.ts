@@ -17,7 +17,7 @@ import { expiryWords, inOrderOfUse, keepingOf } from '../../core/stock/lots.ts';
 import type { Material } from '../../core/stock/material.ts';
 import { usualOrderHabits } from '../../core/stock/orders.ts';
 import { type Purpose, purposes, withRange } from '../../core/stock/projection.ts';
-import { type ArrivalRow, listMovements, type MovementRow } from '../store/stockroom.ts';
+import { type ArrivalRow, listMovements, listStocked, type MovementRow } from '../store/stockroom.ts';
 import { type LotRow, listLots } from '../store/stockroom-lots.ts';
 import { listQuotes, listSubstitutes, recipeOf } from '../store/stockroom-terms.ts';
 import type { Workshop } from '../store/workshop.ts';
@@ -38,6 +38,12 @@ export function readStock(store: Workshop, now: number): Stock {
     .map((lot) => ({ ...lot, name: names.get(lot.materialId)!.name, unit: names.get(lot.materialId)!.unit }))
     .toSorted((one, other) => ((one.bestBefore ?? '') < (other.bestBefore ?? '') ? -1 : 1));
   return { today, horizonDays, lines: figures.map(lineOf), remarks, expiring };
+}
+
+/** Every lot in the order it is used. */
+export function allLots(store: Workshop, today: string): readonly LotLine[] {
+  const materials = new Map(listStocked(store.db).map(({ material }) => [material.id, material]));
+  return inOrderOfUse(listLots(store.db)).map((lot) => lotLine(lot, materials.get(lot.materialId)!, today));
 }
 
 /** How a line of the cupboard is made, with what would do instead where it runs short. */

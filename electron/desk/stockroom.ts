@@ -2,6 +2,7 @@
 import type { FileAnswer } from '../../core/contract/ask.ts';
 import type { TableName } from '../../core/contract/stockroom.ts';
 import { writeTable } from '../files/csv.ts';
+import { printCount } from '../print/count.ts';
 import { printOrders } from '../print/orders.ts';
 import { readHabits } from '../store/habits.ts';
 import { listMovements, listStocked } from '../store/stockroom.ts';
@@ -20,7 +21,7 @@ import {
 } from './stockroom-changes.ts';
 import { readToday } from './stockroom-figures.ts';
 import { readOrders } from './stockroom-orders.ts';
-import { lotWords, pricesOf, readMaterial, readStock } from './stockroom-reading.ts';
+import { allLots, lotWords, pricesOf, readMaterial, readStock } from './stockroom-reading.ts';
 import { addQuote, makeBatch, removeRecipe, saveRecipe, saveSubstitutes, saveSupplier } from './stockroom-terms.ts';
 
 const { stockroom: room } = inWorkshop;
@@ -68,6 +69,11 @@ export const stockroom = {
   exportCsv: room.exportCsv.handler(({ input, context }) => {
     const { date } = readToday(context.store, context.now());
     return csv(`${input.table}-${date}.csv`, tableRows[input.table](context.store, context.now()));
+  }),
+  printCount: room.printCount.handler(async ({ context, errors }) => {
+    const { today, lines } = readStock(context.store, context.now());
+    const { habits } = readHabits(context.store.db);
+    return answer(await printCount({ today, lines, lots: allLots(context.store, today) }, habits), errors);
   }),
   printOrders: room.printOrders.handler(async ({ context, errors }) => {
     const { habits } = readHabits(context.store.db);

@@ -123,6 +123,9 @@ function TakeAway({ view }: Readonly<{ view: View }>) {
     <div className="actions take-away">
       {view === 'cupboard' ? (
         <>
+          <Button look="quiet" onClick={() => void take(client.stockroom.printCount())}>
+            Print a count sheet
+          </Button>
           <Button look="quiet" onClick={csv('materials')}>
             Materials as CSV
           </Button>

@@ -4,6 +4,7 @@ import { readSurveyed } from '../../../electron/store/books.ts';
 import { remainingSteps } from '../../../electron/store/remaining.ts';
 import { book, plan, planTask } from '../../../electron/store/schema.ts';
 import { putBooksOnShelf } from '../../journeys/books.ts';
+import { readPdfWords } from '../print/pdf-text.ts';
 import { type TestDesk, testDesk, testNow } from '../test-desk.ts';
 import { ask, type Client, type Way, ways } from './ways.ts';
 
@@ -231,6 +232,12 @@ describe.each(ways)('the stockroom asked by %s', (way) => {
     expect((await refusal(stockroom.saveMaterial(bad))).data.field).toBe('hazardSheet');
     const csv = await stockroom.exportCsv({ table: 'lots' });
     expect(Buffer.from(csv.base64, 'base64').toString()).toContain('B 1');
+    const sheet = await stockroom.printCount();
+    expect(sheet.fileName).toBe('count-2026-05-04.pdf');
+    if (way === 'direct call') {
+      const words = readPdfWords(Buffer.from(sheet.base64, 'base64')).pages.join(' ');
+      for (const figure of ['Methylcellulose', 'no. B 1', '80 g']) expect(words).toContain(figure);
+    }
   });
 
   test('makes a batch of ingredients in balance, and says what would do where something runs short', async () => {
