@@ -31,8 +31,11 @@ export type Capacity = Readonly<{
 
 export type WeekChoice = Readonly<{
   chosen: readonly string[];
-  /** The most valuable first, each with what it lacked. */
-  missed: readonly Readonly<{ bookId: string; because: string }>[];
+  /**
+   * Each with what it lacked; the most valuable first of those that might have been in, then of those too much for any week like this
+   * (`never`).
+   */
+  missed: readonly Readonly<{ bookId: string; because: string; never: boolean }>[];
   value: number;
   /** No set of books within these limits is worth more. */
   bound: number;
@@ -81,7 +84,12 @@ export function chooseWeek(candidates: readonly Candidate[], capacity: Capacity)
   const missed = free
     .filter((_, index) => !packed.taken[index])
     .sort((one, other) => other.value - one.value || (one.bookId < other.bookId ? -1 : 1))
-    .map((candidate) => ({ bookId: candidate.bookId, because: because(candidate, limits, left) }));
+    .map((candidate) => ({
+      bookId: candidate.bookId,
+      because: because(candidate, limits, left),
+      never: limits.some((limit) => limit.use(candidate) > limit.capacity + 1e-9),
+    }))
+    .toSorted((one, other) => Number(one.never) - Number(other.never));
   const certain = total(locked.map((candidate) => Math.max(0, finite(candidate.value))));
   const chosen = new Set([...locked, ...taken].map((candidate) => candidate.bookId));
   return {

@@ -10,7 +10,7 @@ import { listTools } from '../store/bench.ts';
 import { readSurveyed } from '../store/books.ts';
 import { reason, score } from '../store/ranking.ts';
 import { remainingSteps } from '../store/remaining.ts';
-import { assessment, book } from '../store/schema.ts';
+import { arrival, assessment, book } from '../store/schema.ts';
 import { listMovements, listStocked } from '../store/stockroom.ts';
 import type { Workshop } from '../store/workshop.ts';
 import { openMinutes, type WeekFrame } from './bench-frame.ts';
@@ -44,7 +44,7 @@ export function chooseBooks(store: Workshop, frame: WeekFrame, wish: Wish): Resu
       const value = (worth.get(bookId)?.score ?? 0) * Math.max(0.5, proposal.minutes.likely / 60);
       return candidateOf(bookId, proposal, value, { locked: keep.has(bookId) });
     }),
-    { handMinutes, toolMinutes: toolMinutes(store, frame), stock: stockOnHand(store) },
+    { handMinutes, toolMinutes: toolMinutes(store, frame), stock: stockFor(store, frame.startsOn) },
   );
 
   const shown = (bookId: string): WeekCandidate => {
@@ -62,7 +62,10 @@ export function chooseBooks(store: Workshop, frame: WeekFrame, wish: Wish): Resu
     handMinutes,
     usedMinutes: chosen.reduce((sum, one) => sum + one.minutes, 0),
     chosen,
-    missed: found.missed.slice(0, mostMissed).map(({ bookId, because }) => ({ ...shown(bookId), because })),
+    missed: found.missed.slice(0, mostMissed).map(({ bookId, because, never }) => ({
+      ...shown(bookId),
+      because: never && !because.includes('the week has') ? `Too much for any week like this. ${because}` : because,
+    })),
     optimal: found.optimal,
   });
 }
@@ -94,12 +97,23 @@ function candidates(store: Workshop, wish: Wish): readonly Row[] {
   return [...kept, ...mendable];
 }
 
-/** What the cupboard holds of each kind that it has ever held; a kind that nobody has counted yet limits nothing. */
-function stockOnHand(store: Workshop) {
+/**
+ * What the cupboard holds of each kind that it has ever held, with what is ordered and due before the week begins; a kind that nobody has
+ * counted yet limits nothing.
+ */
+function stockFor(store: Workshop, startsOn: string) {
+  const arriving = new Map<string, number>();
+  for (const row of store.db.select().from(arrival).where(isNull(arrival.receivedAt)).all()) {
+    if (row.dueOn > startsOn) continue;
+    arriving.set(row.materialId, (arriving.get(row.materialId) ?? 0) + row.quantityMillionths);
+  }
   const counted = new Set(listMovements(store.db).map((row) => row.materialId));
   const cupboard = listStocked(store.db)
     .filter(({ material }) => counted.has(material.id))
-    .map(({ material, onHandMillionths }) => ({ material, onHand: onHandMillionths / 1e6 }));
+    .map(({ material, onHandMillionths }) => ({
+      material,
+      onHand: (onHandMillionths + (arriving.get(material.id) ?? 0)) / 1e6,
+    }));
   return onHandByKind(cupboard);
 }
 

@@ -1,12 +1,13 @@
 /** The survey by part, written short at the keyboard or chosen from lists; each finding can be changed where it stands. */
 import { type KeyboardEvent, useId, useRef, useState } from 'react';
-import { damages, parts, type Severity, severityWords } from '../../core/book/book.ts';
+import { damages, type Finding as FindingOf, parts, type Severity, severityWords } from '../../core/book/book.ts';
 import { findingInWords, readFinding } from '../../core/book/finding-words.ts';
 import type { BookOpened, NotedFinding } from '../../core/contract/shelf.ts';
 import { client, readTrouble } from '../app/client.ts';
 import { Button } from '../parts/controls.tsx';
 import { Photographs } from '../parts/photographs.tsx';
 import { SavedSelect, SavedText } from '../parts/saved.tsx';
+import { Completeness } from './completeness.tsx';
 import { useAnswer } from './keep.ts';
 
 export function Survey({ opened }: Readonly<{ opened: BookOpened }>) {
@@ -27,6 +28,7 @@ export function Survey({ opened }: Readonly<{ opened: BookOpened }>) {
         ))}
       </ul>
       <NewFinding bookId={opened.book.id} />
+      <Completeness opened={opened} />
     </section>
   );
 }
@@ -113,20 +115,31 @@ function Grade({ severity }: Readonly<{ severity: Severity }>) {
   );
 }
 
-/** One line, kept with Enter, and the field is ready for the next. */
+/** The finding noted last, on whichever book: a lot often has the same damage all along a shelf. */
+let lastFinding: FindingOf | null = null;
+
+/**
+ * One line, kept with Enter, and the field is ready for the next. In the empty field a ditto mark (") notes the last finding again, on this
+ * book or the next; a part alone takes the last damage.
+ */
 function NewFinding({ bookId }: Readonly<{ bookId: string }>) {
   const id = useId();
   const answer = useAnswer();
   const field = useRef<HTMLInputElement>(null);
   const [text, setText] = useState('');
   const [trouble, setTrouble] = useState<string | null>(null);
-  const read = text.trim() === '' ? null : readFinding(text);
+  const read = text.trim() === '' ? null : readAfter(text);
 
   async function add(): Promise<void> {
     if (read === null) return;
     if (!read.ok) return setTrouble(read.refusal.sentence);
+    await note(read.value);
+  }
+
+  async function note(finding: FindingOf): Promise<void> {
     try {
-      await answer(client.shelf.addFinding({ bookId, ...read.value }));
+      await answer(client.shelf.addFinding({ bookId, ...finding }));
+      lastFinding = finding;
       setText('');
       setTrouble(null);
       field.current?.focus();
@@ -136,9 +149,11 @@ function NewFinding({ bookId }: Readonly<{ bookId: string }>) {
   }
 
   function onKey(event: KeyboardEvent): void {
-    if (event.key !== 'Enter') return;
+    const again = event.key === '"' && text === '' && lastFinding !== null;
+    if (event.key !== 'Enter' && !again) return;
     event.preventDefault();
-    void add();
+    if (again && lastFinding !== null) void note(lastFinding);
+    else void add();
   }
 
   return (
@@ -165,10 +180,27 @@ function NewFinding({ bookId }: Readonly<{ bookId: string }>) {
         <Button onClick={add} disabled={read === null}>
           Add
         </Button>
+        {lastFinding !== null && text === '' && (
+          <Button
+            look="quiet"
+            title="Ditto: the key &quot; in the empty field"
+            onClick={() => lastFinding && note(lastFinding)}
+          >
+            Again: {lastFinding.part} {lastFinding.damage}
+          </Button>
+        )}
       </div>
       <span id={`${id}-read`} className={trouble === null ? 'field-hint' : 'field-trouble'} aria-live="polite">
         {trouble ?? (read === null ? ' ' : read.ok ? findingInWords(read.value) : read.refusal.sentence)}
       </span>
     </div>
   );
+}
+
+/** A part by itself has the damage noted last. */
+function readAfter(text: string): ReturnType<typeof readFinding> {
+  const read = readFinding(text);
+  if (read.ok || lastFinding === null) return read;
+  const again = readFinding(`${text.trim()} ${lastFinding.damage} ${lastFinding.severity}`);
+  return again.ok ? again : read;
 }

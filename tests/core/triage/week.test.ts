@@ -123,7 +123,11 @@ describe('a week', () => {
     expect(choice.chosen).toEqual(['a', 'b']);
     expect(choice.value).toBe(75);
     expect(choice.missed).toEqual([
-      { bookId: 'long', because: 'It would fit with 5 h more; these hours are worth more in the others.' },
+      {
+        bookId: 'long',
+        because: 'It would fit with 5 h more; these hours are worth more in the others.',
+        never: false,
+      },
     ]);
   });
 
@@ -168,9 +172,10 @@ describe('a week', () => {
     const choice = chooseWeek([candidate('idle', 0, 10), candidate('huge', 50, 9000)], hours(300));
     expect(choice.chosen).toEqual([]);
     expect(choice.missed.map((missed) => missed.because)).toEqual([
-      'It takes 150 h and the week has 5 h.',
       'Nothing would be gained by doing it this week.',
+      'It takes 150 h and the week has 5 h.',
     ]);
+    expect(choice.missed.map((missed) => missed.never)).toEqual([false, true]);
   });
 
   test('another order of the candidates gives the same value, and another hour never less (seed 21)', () => {
