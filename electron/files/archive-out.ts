@@ -240,7 +240,7 @@ const tableWords: Readonly<Record<string, string>> = {
   arrival: 'Orders under way.',
   piece: 'Salvaged pieces and offcuts, with the book they come from.',
   course: 'Courses.',
-  person: 'Who takes part in a course.',
+  person: 'Who takes part in a course. Personal data: treat it with care.',
   syllabus_item: 'Operations of a course.',
   course_copy: 'Practice copies of a course.',
   assessment:
