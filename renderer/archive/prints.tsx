@@ -30,7 +30,12 @@ export function PrintsPage() {
       <Book books={sheets.data.books} />
       <Shelf hasSample={sheets.data.hasSample} />
       <Part id="prints-stock" title="The Stockroom">
-        <Prints sheets={[['Order list', () => client.stockroom.printOrders()]]} />
+        <Prints
+          sheets={[
+            ['Order list', () => client.stockroom.printOrders()],
+            ['Count sheet', () => client.stockroom.printCount()],
+          ]}
+        />
       </Part>
       <Course courses={sheets.data.courses} />
       <Period />
