@@ -112,7 +112,12 @@ export type PlannedCut = Readonly<{
   kind: PieceKind;
   plan: CutPlan;
   /** What there was to cut from: sheets on hand and pieces of the drawer. */
-  stock: readonly Readonly<{ id: string; name: string; size: string; count: number; offcut: boolean }>[];
+  stock: readonly Readonly<{
+    /** The piece of the drawer, or the material in the cupboard: what can be left out of a plan. */
+    id: string;
+    name: string;
+    offcut: boolean;
+  }>[];
   cautions: readonly string[];
 }>;
 

@@ -14,7 +14,7 @@ type Common = Readonly<{ label: string; usual: string; hint?: string }>;
 type LengthField = Common & Readonly<{ kind: 'length'; optional: boolean }>;
 type NumberField = Common & Readonly<{ kind: 'number'; unit: string; whole: boolean; optional: boolean }>;
 type ChoiceField<Option extends string = string> = Common & Readonly<{ kind: 'choice'; options: readonly Option[] }>;
-type TextField = Common & Readonly<{ kind: 'text' }>;
+type TextField = Common & Readonly<{ kind: 'text'; oneLine: boolean }>;
 
 export type Field = LengthField | NumberField | ChoiceField | TextField;
 
@@ -88,7 +88,12 @@ export function choice<const Option extends string>(
 }
 
 export function text(label: string, usual: string, hint?: string): TextField {
-  return { kind: 'text', label, usual, ...hinted(hint) };
+  return { kind: 'text', label, usual, oneLine: false, ...hinted(hint) };
+}
+
+/** Words that fit one line: a day, a name. */
+export function line(label: string, usual: string, hint?: string): TextField {
+  return { kind: 'text', label, usual, oneLine: true, ...hinted(hint) };
 }
 
 type ValueOf<F> =

@@ -11,7 +11,17 @@ import {
   startingCoverage,
   strengthLeft,
 } from './adhesive.ts';
-import { type Calculation, calculation, choice, count, type Figure, length, number, text } from './calculation.ts';
+import {
+  type Calculation,
+  calculation,
+  choice,
+  count,
+  type Figure,
+  length,
+  line,
+  number,
+  text,
+} from './calculation.ts';
 import { batchForDay, readJobs } from './day-batch.ts';
 import type { Step } from './working.ts';
 
@@ -60,7 +70,7 @@ export const adhesiveCalculations: readonly Calculation[] = [
       water: number('Thinned with, parts of water to one', '1/2'),
       lost: number('Lost in brush and pot', '25', '%'),
       least: number('Least worth cooking', '60', 'g', 'common practice, no source'),
-      made: text('Made on', '', 'year-month-day, for the day it is to be thrown away'),
+      made: line('Made on', '', 'year-month-day, for the day it is to be thrown away'),
     },
     reckon({ jobs, recipe, water, lost, least, made }, { unit }) {
       const read = readJobs(jobs, unit);

@@ -14,7 +14,16 @@ import { entry, piece } from '../store/schema.ts';
 import { onHandMillionths } from '../store/stockroom.ts';
 import { listLots, putPortions } from '../store/stockroom-lots.ts';
 import type { Change, Workshop } from '../store/workshop.ts';
-import { type CutAsked, coloursOf, type Origin, type Part, stockOf, suited, wholeMetres } from './offcuts-stock.ts';
+import {
+  type CutAsked,
+  coloursOf,
+  type Offered,
+  type Origin,
+  type Part,
+  stockOf,
+  suited,
+  wholeMetres,
+} from './offcuts-stock.ts';
 
 type Kept = Readonly<{ planned: PlannedCut; parts: readonly Part[]; origins: ReadonlyMap<string, Origin> }>;
 
@@ -55,13 +64,7 @@ export async function planCut(store: Workshop, asked: CutAsked): Promise<Result<
       planId: uuidv7(),
       kind: asked.kind,
       plan: { ...plan, remarks: [...remarks, ...plan.remarks] },
-      stock: offered.map(({ stock: { id, name, heightMm, widthMm, count, offcut } }) => ({
-        id,
-        name,
-        size: `${heightMm} × ${widthMm} mm`,
-        count,
-        offcut,
-      })),
+      stock: sourcesOf(offered),
       cautions: (boards.has(asked.kind) ? [shearCaution, bladeCaution] : [bladeCaution]).map(
         ({ sentence }) => sentence,
       ),
@@ -70,6 +73,16 @@ export async function planCut(store: Workshop, asked: CutAsked): Promise<Result<
     return ok(planned);
   }
   throw new Error('Broken invariant: whole metres of a roll and their rest are never more than the roll');
+}
+
+/** Pieces and materials, each once in however many lengths a roll is offered. */
+function sourcesOf(offered: readonly Offered[]): PlannedCut['stock'] {
+  const sources = offered.map(({ origin, stock: { name, offcut } }) =>
+    origin.of === 'piece'
+      ? { id: origin.id, name, offcut }
+      : { id: origin.material.id, name: origin.material.name, offcut },
+  );
+  return [...new Map(sources.map((source) => [source.id, source])).values()];
 }
 
 function keep(store: Workshop, one: Kept): void {

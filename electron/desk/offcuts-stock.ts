@@ -52,8 +52,7 @@ export function stockOf(store: Workshop, asked: CutAsked): readonly Offered[] {
     });
   const sheets = listStocked(store.db)
     .filter(({ material }) => material.kind === kind && !leave.includes(material.id))
-    .flatMap(({ material, onHandMillionths: millionths }) => offersOf(material, millionths / 1e6, asked))
-    .filter(({ stock }) => !leave.includes(stock.id));
+    .flatMap(({ material, onHandMillionths: millionths }) => offersOf(material, millionths / 1e6, asked));
   return [...pieces, ...sheets];
 }
 

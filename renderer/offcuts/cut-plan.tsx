@@ -74,11 +74,14 @@ export function CutPlanView({ planned, onAccepted }: Readonly<{ planned: Planned
       </div>
       {plan.remarks.length > 0 && (
         <Notice>
-          <ul className="cut-remarks">
-            {plan.remarks.map((remark) => (
-              <li key={remark}>{remark}</li>
-            ))}
-          </ul>
+          {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a long list is scrolled by keyboard too */}
+          <section className="cut-remarks" aria-label="Remarks on the plan" tabIndex={0}>
+            <ul>
+              {plan.remarks.map((remark) => (
+                <li key={remark}>{remark}</li>
+              ))}
+            </ul>
+          </section>
         </Notice>
       )}
       {accept.error && <TroubleNotice error={accept.error} />}

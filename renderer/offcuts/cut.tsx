@@ -326,12 +326,12 @@ type StockProps = Readonly<{
 
 /** What the plan may be cut from; what is left out is left out of the next plan. */
 function StockList({ stock, leave, onLeave }: StockProps) {
-  const lines = [...stock.map(({ id, name, size }) => ({ id, words: `${name}, ${size}` }))];
+  const lines = stock.map(({ id, name }) => ({ id, words: name }));
   const gone = [...leave].filter(([id]) => !lines.some((line) => line.id === id)).map(([id, words]) => ({ id, words }));
   return (
     <details>
       <summary>
-        Cut from {lines.length} {lines.length === 1 ? 'kind' : 'kinds'} of stock and offcuts
+        Cut from {lines.length} {lines.length === 1 ? 'material or piece' : 'materials and pieces'}
         {leave.size > 0 && `; ${leave.size} left out of the next plan`}
       </summary>
       <ul className="cut-stock">

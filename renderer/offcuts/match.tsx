@@ -196,7 +196,7 @@ function Matches({ answer }: Readonly<{ answer: MatchAnswer }>) {
                 </Button>
               ) : (
                 <Button
-                  aria-label={`Keep ${piece.name}`}
+                  aria-label={`Keep it for this book: ${piece.name}`}
                   onClick={() => reserve.mutate({ pieceId: piece.id, bookId: repair.bookId })}
                 >
                   Keep it for this book

@@ -122,7 +122,7 @@ function FieldOf({ field, value, units, trouble, onType }: FieldProps) {
       />
     );
   }
-  if (field.kind === 'text') {
+  if (field.kind === 'text' && !field.oneLine) {
     return (
       <LongField
         name={name}

@@ -61,7 +61,7 @@ test('the drawer is searched, a match found and kept, and the piece followed int
   await page.getByRole('link', { name: 'Find a match' }).click();
   await page.getByRole('link', { name: 'Nine Winters at Sea: book cloth' }).click();
   const pane = page.getByRole('region', { name: 'Pieces for the book' });
-  await pane.getByRole('button', { name: 'Keep brown morocco book cloth, 406 × 320 mm' }).click();
+  await pane.getByRole('button', { name: 'Keep it for this book: brown morocco book cloth, 406 × 320 mm' }).click();
   await pane.getByRole('button', { name: /Kept for this book/ }).waitFor();
   await expectNoAxeFindings(page);
   await page.getByRole('button', { name: 'Share the drawer out among all' }).click();

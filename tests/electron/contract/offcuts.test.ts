@@ -239,8 +239,10 @@ describe('a bench that cuts', () => {
     };
     expect(await taken(20, 240)).toBeLessThanOrEqual(1370);
     expect(await taken(5, 690)).toBeLessThanOrEqual(1370);
-    const left = await client.offcuts.planCut({ ...part(3, 233.4), leave: [`${id}.234`] });
-    expect(left.plan.sheets.map(({ heightMm }) => heightMm)).toEqual([250]);
+    expect(three.stock).toEqual([{ id, name: 'Buckram, brown', offcut: false }]);
+    expect(await refusal(client.offcuts.planCut({ ...part(3, 233.4), leave: [id] }))).toContain(
+      'no book cloth on hand',
+    );
   });
 });
 
