@@ -50,8 +50,12 @@ export function Toolbar({ query, total, field, columns, onQuery, onColumns, onDo
           <Button onClick={() => goTo('shelf', 'take-in')}>Take in a list</Button>
           <Button onClick={() => goTo('shelf', 'fates')}>Decide fates together</Button>
           <Button onClick={() => goTo('shelf', 'backlog')}>Size up the backlog</Button>
-          <Button onClick={() => goTo('shelf', 'operations')}>Operations</Button>
-          <Button onClick={() => goTo('shelf', 'places')}>Places and lots</Button>
+          <Button look="quiet" onClick={() => goTo('shelf', 'operations')}>
+            Operations
+          </Button>
+          <Button look="quiet" onClick={() => goTo('shelf', 'places')}>
+            Places and lots
+          </Button>
         </span>
       </div>
       <div className="toolbar-line toolbar-filters">
