@@ -101,7 +101,7 @@ export const noteShape = z.object({
 });
 export type NoteInput = Readonly<z.infer<typeof noteShape>>;
 
-export const hows = ['watched', 'with help', 'alone'] as const;
+const hows = ['watched', 'with help', 'alone'] as const;
 
 export type ReportLine = Readonly<{
   operationId: string;

@@ -44,7 +44,7 @@ const otherNames: Readonly<Record<string, Column>> = {
   remarks: 'Note',
 };
 
-export const listStandings = ['interested', 'offered', 'confirmed', 'waiting', 'withdrawn'] as const;
+const listStandings = ['interested', 'offered', 'confirmed', 'waiting', 'withdrawn'] as const;
 type Standing = (typeof listStandings)[number];
 
 export type ListedPerson = Readonly<{

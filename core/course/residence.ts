@@ -40,7 +40,7 @@ export type Placing = Readonly<{
 }>;
 
 /** Why this person may not sleep in this room, whoever else does; null where they may. */
-export function whyNotRoom(person: Sleeper, room: Room): string | null {
+function whyNotRoom(person: Sleeper, room: Room): string | null {
   if (person.needs.includes('step-free') && !room.stepFree)
     return `${room.name} is not step-free, which ${person.name} needs.`;
   if (person.needs.includes('en suite') && !room.ensuite)
@@ -51,7 +51,7 @@ export function whyNotRoom(person: Sleeper, room: Room): string | null {
 }
 
 /** Why these two may not share; null where they may. */
-export function whyNotTogether(one: Sleeper, other: Sleeper): string | null {
+function whyNotTogether(one: Sleeper, other: Sleeper): string | null {
   for (const [person, beside] of [
     [one, other],
     [other, one],

@@ -375,7 +375,7 @@ export function useMaterial(store: Workshop, { courseId, materialId, quantity, r
   }));
 }
 
-export function tidied(words: readonly string[]): string[] {
+function tidied(words: readonly string[]): string[] {
   return [...new Set(words.map((word) => word.trim()).filter((word) => word !== ''))];
 }
 

@@ -53,7 +53,7 @@ function peopled(workshop: Workshop) {
   const copyId = write('Put a copy on', (change) =>
     change.insert(courseCopy, { courseId, bookId, locked: false, reason: '' }),
   );
-  write('Zephyrine told', (change) => {
+  write('Change what was told', (change) => {
     change.insert(guest, { ...told, personId: id, contact: 'zephyrine@example.org', shareWith: [friend] });
     change.insert(guest, { ...told, personId: friend, contact: '', shareWith: [id] });
   });
