@@ -79,6 +79,8 @@ test('a step is moved by keys, by hand and with its book, pinned, set aside, and
   await expectNoAxeFindings(page);
   await moved.getByRole('button', { name: 'Take it back' }).click();
   await expect.poll(() => startOf(desk, startsOn, last)).toBe(last.startAt);
+  // The page has the plan of before again: a key on a step of the other would be refused.
+  await moved.waitFor({ state: 'detached' });
 
   await bar.press('p');
   await page.getByText(/^planned, pinned$/).waitFor();
