@@ -4,6 +4,8 @@ import { eq } from 'drizzle-orm';
 import { Temporal } from 'temporal-polyfill';
 import { assert, type Result } from '../../core/result.ts';
 import { book, course, courseCopy, material, movement, person, syllabusItem, tool } from '../store/schema.ts';
+import { courseTalk } from '../store/schema-course.ts';
+import { courseTerms } from '../store/schema-course-plan.ts';
 import { ingredient, recipe, substitute, supplier } from '../store/schema-stockroom.ts';
 import { type Change, createWorkshop, type OpenOptions, type Workshop } from '../store/workshop.ts';
 import { putPiecesInDrawer } from './demo-pieces.ts';
@@ -27,6 +29,8 @@ type DemoMaterial = Readonly<{
   note: string;
   onHand: number;
 }>;
+type DemoTalk = Omit<typeof courseTalk.$inferSelect, 'id' | 'courseId' | 'who' | 'reading'>;
+type DemoTerms = Readonly<{ depositMinor: number; decideDaysBefore: number; lostMinor: number }>;
 type DemoPerson = Omit<typeof person.$inferSelect, 'id' | 'courseId'>;
 type DemoCourse = Omit<typeof course.$inferSelect, 'id' | 'startsOn'> & Readonly<{ startsInDays: number }>;
 type Demo = Readonly<{
@@ -49,6 +53,8 @@ type Demo = Readonly<{
     ingredients: readonly Readonly<{ name: string; quantity: number }>[];
   }>[];
   course: DemoCourse;
+  talks: readonly DemoTalk[];
+  terms: DemoTerms;
   people: readonly DemoPerson[];
   syllabus: readonly Readonly<{ operationId: string; required: boolean; demonstrationMinutes: number }>[];
 }>;
@@ -152,6 +158,10 @@ function enrol(change: Change, demo: Demo, now: number): void {
   const startsOn = soonest.add({ days: (8 - soonest.dayOfWeek) % 7 });
   assert(startsOn.dayOfWeek === 1, 'the demo course begins on a Monday');
   const courseId = change.insert(course, { ...row, startsOn: startsOn.toString() });
+  for (const talk of demo.talks) change.insert(courseTalk, { ...talk, courseId, who: '', reading: '' });
+  const { decideDaysBefore, ...terms } = demo.terms;
+  const decideOn = startsOn.subtract({ days: decideDaysBefore }).toString();
+  change.insert(courseTerms, { ...terms, courseId, decideOn });
   for (const one of demo.people) change.insert(person, { ...one, courseId });
   for (const [position, item] of demo.syllabus.entries()) change.insert(syllabusItem, { ...item, courseId, position });
 }

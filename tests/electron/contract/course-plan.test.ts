@@ -1,5 +1,5 @@
 import ICAL from 'ical.js';
-import { beforeAll, expect, test } from 'vitest';
+import { expect, test } from 'vitest';
 import type { Course } from '../../../core/contract/course.ts';
 import type { Counting, Mending } from '../../../core/contract/course-plan.ts';
 import { book } from '../../../electron/store/schema.ts';
@@ -27,10 +27,7 @@ const frame = {
 };
 
 /** A course of three, allocated and laid out. */
-let made: Awaited<ReturnType<typeof prepared>>;
-beforeAll(async () => {
-  made = await prepared();
-}, 30_000);
+type Made = Awaited<ReturnType<typeof prepared>>;
 
 async function prepared() {
   const desk = testDesk();
@@ -88,7 +85,8 @@ const refusal = (asked: Promise<unknown>) =>
 const ownerOf = (course: Course, bookId: string) => course.copies.find((copy) => copy.bookId === bookId)?.personId;
 const named = (course: Course, name: string) => course.people.find((one) => one.name === name)?.id ?? '';
 
-test.each(ways)('pairs are ruled out and kept, allocations named, compared and taken back (%s)', async (way) => {
+/** Pairs are ruled out and kept, allocations named, compared and taken back. */
+async function pairs(made: Made, way: (typeof ways)[number]) {
   const { desk, id } = made;
   const client = await ask(way, desk);
   const course = await client.course.open({ id });
@@ -117,9 +115,10 @@ test.each(ways)('pairs are ruled out and kept, allocations named, compared and t
   await client.workshop.undo();
   expect((await client.coursePlan.pairs({ courseId: id })).sharings).toHaveLength(1);
   await client.coursePlan.dropSharing({ courseId: id, id: first });
-});
+}
 
-test('a copy is spoilt and a person drops out: shown first, done in one step, undone', async () => {
+/** A copy is spoilt and a person drops out: shown first, done in one step, undone. */
+async function mending(made: Made) {
   const { client, id } = made;
   const course = await client.course.open({ id });
   const [ben, cy] = [named(course, 'Ben'), named(course, 'Cy')];
@@ -145,9 +144,10 @@ test('a copy is spoilt and a person drops out: shown first, done in one step, un
   );
   await client.workshop.undo();
   expect((await client.course.open({ id })).copies).toEqual(course.copies);
-});
+}
 
-test('a step is moved, pinned and let go, and the rest is laid out around it', async () => {
+/** A step is moved, pinned and let go, and the rest is laid out around it. */
+async function moving(made: Made) {
   const { client, id } = made;
   const { timetable } = await client.course.open({ id });
   if (!timetable) throw new Error('it is laid out');
@@ -181,9 +181,10 @@ test('a step is moved, pinned and let go, and the rest is laid out around it', a
   expect(same(free.course)?.pinnedAt).toBeNull();
   const gone = client.coursePlan.replan({ courseId: id, change: { kind: 'pin', taskId: first.id } });
   expect(await refusal(gone)).toMatch(/laid out anew/);
-});
+}
 
-test('calendars are handed out by person, tutor and all, over the change of the clocks', async () => {
+/** Calendars are handed out by person, tutor and all, over the change of the clocks. */
+async function calendars(made: Made) {
   const { client, id } = made;
   const course = await client.course.open({ id });
   const { timetable } = course;
@@ -206,9 +207,10 @@ test('calendars are handed out by person, tutor and all, over the change of the 
   const zip = await client.coursePlan.calendar({ courseId: id, whose: 'all in one zip' });
   expect(Buffer.from(zip.base64, 'base64').subarray(0, 2).toString()).toBe('PK');
   expect(await refusal(client.coursePlan.calendar({ courseId: id, whose: 'nobody' }))).toMatch(/Nobody of this name/);
-});
+}
 
-test('says how many it holds, and what to decide by when', async () => {
+/** Says how many it holds, and what to decide by when. */
+async function counting(made: Made) {
   const { client, id } = made;
   const course = await client.course.open({ id });
   const { soFar } = await last<Counting>(client.coursePlan.howMany({ courseId: id, from: 2, to: 5 }));
@@ -234,4 +236,13 @@ test('says how many it holds, and what to decide by when', async () => {
   await client.course.remove({ id });
   await client.workshop.undo();
   expect(await client.coursePlan.money({ courseId: id })).toEqual(after);
-});
+}
+
+test('a course is decided: pairs, named allocations, a drop-out, a moved week, calendars, numbers and money', async () => {
+  const made = await prepared();
+  for (const way of ways) await pairs(made, way);
+  await moving(made);
+  await calendars(made);
+  await mending(made);
+  await counting(made);
+}, 40_000);
