@@ -171,6 +171,10 @@ function Group({ fate, lines }: Readonly<{ fate: Fate; lines: readonly FateLine[
 function Line({ line }: Readonly<{ line: FateLine }>) {
   const without = useFates((state) => state.without);
   const { bookId, title, shelfMark, now, locked, minutes, reason, otherwise } = line;
+  const lock = useChange(
+    client.shelf.save,
+    () => `“${title}” is open again; weigh the shelf anew to see what becomes of it. Ctrl+Z takes it back.`,
+  );
   function toggle(): void {
     const next = new Set(without);
     if (!next.delete(bookId)) next.add(bookId);
@@ -190,7 +194,19 @@ function Line({ line }: Readonly<{ line: FateLine }>) {
       <td>
         {locked ? (
           <>
-            <LockMark /> {now}
+            <LockMark /> {now}{' '}
+            {lock.isSuccess ? (
+              <span className="soft">open again</span>
+            ) : (
+              <Button
+                look="quiet"
+                aria-label={`Unlock the fate of ${title}`}
+                disabled={lock.isPending}
+                onClick={() => lock.mutate({ id: bookId, patch: { fateLocked: false } })}
+              >
+                Unlock
+              </Button>
+            )}
           </>
         ) : (
           (now ?? <span className="soft">not decided</span>)
