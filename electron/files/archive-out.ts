@@ -36,7 +36,7 @@ export async function packWorkshop(
     await copyDatabase(folder, copy);
     const raw = new Database(copy, { readonly: true });
     try {
-      const photographs = photographsIn(folder);
+      const photographs = await photographsIn(folder);
       const packed = await writeZip(raw, copy, photographs, part, input, say, shouldStop);
       if (!packed.ok) return packed;
       renameSync(part, to);
@@ -86,23 +86,36 @@ function isMachinery(table: string): boolean {
 type Found = Readonly<{ name: string; path: string; bytes: number }>;
 
 /** Everything in `photographs/` that is named as an original is; the rest is no photograph of this workshop and is told of. */
-function photographsIn(folder: string): Readonly<{ found: readonly Found[]; remarks: readonly string[] }> {
+async function photographsIn(
+  folder: string,
+): Promise<Readonly<{ found: readonly Found[]; remarks: readonly string[] }>> {
   const root = join(folder, 'photographs');
   if (!existsSync(root)) return { found: [], remarks: [] };
   const found: Found[] = [];
+  const spoilt: string[] = [];
   let strangers = 0;
   for (const entry of readdirSync(root, { recursive: true, withFileTypes: true })) {
     if (!entry.isFile() || entry.name.startsWith('.')) continue;
     const name = `photographs/${basename(entry.parentPath)}/${entry.name}`;
     const path = join(entry.parentPath, entry.name);
-    if (photographName.test(name)) found.push({ name, path, bytes: statSync(path).size });
-    else strangers += 1;
+    const hash = photographName.exec(name)?.[2];
+    if (hash === undefined) strangers += 1;
+    // One that was spoilt on the disk would make the whole zip be refused when it is brought back.
+    else if ((await sha256Of(path)) !== hash) spoilt.push(entry.name);
+    else found.push({ name, path, bytes: statSync(path).size });
   }
-  const left = strangers === 1 ? 'One file' : `${strangers} files`;
-  return {
-    found,
-    remarks: strangers === 0 ? [] : [`${left} in the folder of photographs that no workshop put there stayed behind.`],
-  };
+  const remarks: string[] = [];
+  if (strangers > 0) {
+    const left = strangers === 1 ? 'One file' : `${strangers} files`;
+    remarks.push(`${left} in the folder of photographs that no workshop put there stayed behind.`);
+  }
+  if (spoilt.length > 0) {
+    const left = spoilt.length === 1 ? 'One photograph is' : `${spoilt.length} photographs are`;
+    remarks.push(
+      `${left} damaged on the disk and stayed behind: ${spoilt.slice(0, 5).join(', ')}${spoilt.length > 5 ? ', …' : ''}.`,
+    );
+  }
+  return { found, remarks };
 }
 
 async function writeZip(

@@ -146,6 +146,17 @@ describe('a workshop packed into a zip', () => {
     });
   });
 
+  test('leaves a photograph behind that was spoilt on the disk, says so, and can be brought back all the same', async () => {
+    const workshop = newWorkshop();
+    const place = temporaryFolder();
+    const spoilt = putPhotograph(workshop.folder, Buffer.from('one'));
+    putPhotograph(workshop.folder, Buffer.from('two'));
+    writeFileSync(join(workshop.folder, spoilt), 'none');
+    const packed = got(await pack(workshop, join(place, 'out.zip')));
+    expect(packed).toMatchObject({ photographs: 1, remarks: [expect.stringContaining('damaged on the disk')] });
+    expect(got(await unpack(packed.path, join(place, 'back')))).toMatchObject({ photographs: 1 });
+  });
+
   test('is never written over a file, and leaves nothing when it is stopped', async () => {
     const workshop = newWorkshop();
     const place = temporaryFolder();
