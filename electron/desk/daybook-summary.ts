@@ -100,11 +100,11 @@ export function readSummary(store: Workshop, { from, to }: Period): Result<Summa
 function jobsOf(store: Workshop, period: Between) {
   const tasks = finishedBetween(store.db, period);
   const steps = new Map(
-    readSurveyed(store.db, [...new Set(tasks.map(({ bookId }) => bookId))]).map(({ book, findings, hazards }) => {
+    readSurveyed(store.db, [...new Set(tasks.map(({ bookId }) => bookId))]).map(({ book, findings, hazards, kept }) => {
       const agreed = agreedTreatment(store.db, book.id);
       return [
         book.id,
-        { since: agreed?.agreedAt ?? 0, steps: agreed?.steps ?? propose(book, findings, hazards).steps },
+        { since: agreed?.agreedAt ?? 0, steps: agreed?.steps ?? propose(book, findings, hazards, { kept }).steps },
       ];
     }),
   );
