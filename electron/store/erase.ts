@@ -25,17 +25,8 @@ const instead = 'erased person';
 /** Rows that are only about the person go whole; where others are only tied to them, the tie goes. */
 const ownTables: ReadonlySet<string> = new Set(['course_pair', 'deposit', 'guest', 'met', 'plan_task']);
 
-/** Tables in which a course speaks of people. */
-const courseTables: ReadonlySet<string> = new Set([
-  'course',
-  'course_copy',
-  'course_date',
-  'course_frame',
-  'course_note',
-  'course_pair',
-  'course_ruined',
-  'course_sharing',
-  'course_talk',
+/** Tables in which a course speaks of people: its own, which are named for it, and these. */
+const otherTables: ReadonlySet<string> = new Set([
   'deposit',
   'entry',
   'guest',
@@ -48,6 +39,10 @@ const courseTables: ReadonlySet<string> = new Set([
   'room',
   'syllabus_item',
 ]);
+
+function isOfCourses(table: string): boolean {
+  return table.startsWith('course') || otherTables.has(table);
+}
 
 /** Takes the person out of the file and its history. `now` dates the line that the history keeps of it. */
 export function erasePerson(store: Workshop, personId: string, now: number): Result<Erasure> {
@@ -150,7 +145,7 @@ function isAnothersName(table: string, column: string): boolean {
 }
 
 function scrubImage(table: string, image: Image, scrub: Scrub): Image {
-  if (!courseTables.has(table)) return image;
+  if (!isOfCourses(table)) return image;
   return Object.fromEntries(
     Object.entries(image).map(([column, value]) => [
       column,
@@ -207,7 +202,7 @@ function scrubHistory(raw: Database.Database, personId: string, scrub: Scrub, ti
 }
 
 function scrubRows(raw: Database.Database, scrub: Scrub): void {
-  for (const table of courseTables) {
+  for (const table of tablesOf(raw).filter(isOfCourses)) {
     const columns = textColumns(raw, table).filter((column) => column !== 'id' && !column.endsWith('_id'));
     if (columns.length === 0) continue;
     for (const row of raw.prepare(`SELECT * FROM "${table}"`).all() as Image[]) {
@@ -222,14 +217,9 @@ function scrubRows(raw: Database.Database, scrub: Scrub): void {
 }
 
 function countElsewhere(raw: Database.Database, words: ReadonlySet<string>): number {
-  const tables = raw
-    .prepare(
-      "SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%' AND name NOT LIKE 'book_search%'",
-    )
-    .pluck()
-    .all() as string[];
+  const tables = tablesOf(raw).filter((name) => !/^(sqlite_|book_search|journal)/.test(name));
   let count = 0;
-  for (const table of tables.filter((name) => !name.startsWith('journal'))) {
+  for (const table of tables) {
     const columns = textColumns(raw, table);
     if (columns.length === 0) continue;
     const somewhere = columns.map((column) => `instr(lower("${column}"), ?) > 0`).join(' OR ');
@@ -243,6 +233,10 @@ function countElsewhere(raw: Database.Database, words: ReadonlySet<string>): num
     }
   }
   return count;
+}
+
+function tablesOf(raw: Database.Database): readonly string[] {
+  return raw.prepare("SELECT name FROM sqlite_schema WHERE type = 'table'").pluck().all() as string[];
 }
 
 function textColumns(raw: Database.Database, table: string): readonly string[] {

@@ -4,6 +4,7 @@ import { expect, test } from 'vitest';
 import { erasePerson } from '../../../electron/store/erase.ts';
 import { book, course, courseCopy, entry, person, plan, planTask } from '../../../electron/store/schema.ts';
 import { courseNote, guest, met } from '../../../electron/store/schema-course.ts';
+import { coursePair } from '../../../electron/store/schema-course-plan.ts';
 import type { Workshop } from '../../../electron/store/workshop.ts';
 import { bookDraft, got, newWorkshop, reopened, sentenceOf } from './folders.ts';
 
@@ -90,6 +91,7 @@ function peopled(workshop: Workshop) {
     return made;
   });
   write('During the week', (change) => {
+    change.insert(coursePair, { courseId, personId: id, bookId });
     change.insert(met, { courseId, personId: id, operationId: 'mend tears', how: 'alone', at: 5 });
     change.insert(courseNote, {
       courseId,
