@@ -25,10 +25,12 @@ import {
   metOf,
   notesOf,
   onHandOfMaterial,
+  plannedOf,
   talksOf,
 } from '../store/course-people.ts';
 import { course, courseCopy, entry, movement, person, syllabusItem } from '../store/schema.ts';
 import { courseDate, courseFrame, courseNote, courseTalk, guest, letter, met, room } from '../store/schema-course.ts';
+import { coursePair, courseRuined, courseSharing, courseTerms, deposit } from '../store/schema-course-plan.ts';
 import type { Change, Workshop } from '../store/workshop.ts';
 import { sleepersOf, type Told, toldBy, toldOf } from './course-guests.ts';
 
@@ -95,6 +97,8 @@ export function letGo(store: Workshop, change: Change, personId: string): void {
   const all = allOf(store.db, personId);
   for (const { id } of all.told) change.remove(guest, id);
   for (const { id } of all.met) change.remove(met, id);
+  for (const { id } of all.pairs) change.remove(coursePair, id);
+  for (const { id } of all.deposits) change.remove(deposit, id);
   for (const { id } of all.notes) change.update(courseNote, id, { personId: null });
   for (const { id } of all.dayBook) change.update(entry, id, { personId: null });
 }
@@ -104,6 +108,10 @@ export function letCourseGo(store: Workshop, change: Change, courseId: string): 
   const { db } = store;
   const frame = frameOf(db, courseId);
   if (frame) change.remove(courseFrame, frame.id);
+  const planned = plannedOf(db, courseId);
+  for (const { id } of planned.ruined) change.remove(courseRuined, id);
+  for (const { id } of planned.sharings) change.remove(courseSharing, id);
+  for (const { id } of planned.terms) change.remove(courseTerms, id);
   for (const { id } of datesOf(db, courseId)) change.remove(courseDate, id);
   for (const { id } of talksOf(db, courseId)) change.remove(courseTalk, id);
   for (const { id } of notesOf(db, courseId)) change.remove(courseNote, id);

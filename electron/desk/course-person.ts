@@ -66,6 +66,10 @@ export async function takeOut(
           ] as const,
       ),
     },
+    {
+      what: 'Paid ahead',
+      rows: all.deposits.map((row) => [row.paidOn, (row.paidMinor / 100).toFixed(2)] as const),
+    },
     { what: 'Practice copies', rows: all.copies.map((row) => ['Copy', row.reason] as const) },
   ];
   return ok(await printPerson(found.name, parts, remarks, habits));

@@ -2,6 +2,7 @@
 import { and, asc, eq, isNotNull } from 'drizzle-orm';
 import { courseCopy, entry, material, movement, person } from './schema.ts';
 import { courseDate, courseFrame, courseNote, courseTalk, guest, letter, met, room } from './schema-course.ts';
+import { coursePair, courseRuined, courseSharing, courseTerms, deposit } from './schema-course-plan.ts';
 import type { Reader } from './workshop.ts';
 
 export type GuestRow = typeof guest.$inferSelect;
@@ -109,6 +110,17 @@ export function allOf(db: Reader, personId: string) {
     notes: db.select().from(courseNote).where(eq(courseNote.personId, personId)).all(),
     dayBook: db.select().from(entry).where(eq(entry.personId, personId)).all(),
     copies: db.select().from(courseCopy).where(eq(courseCopy.personId, personId)).all(),
+    pairs: db.select().from(coursePair).where(eq(coursePair.personId, personId)).all(),
+    deposits: db.select().from(deposit).where(eq(deposit.personId, personId)).all(),
+  };
+}
+
+/** What was planned of a course beside its week: terms, ruined copies, allocations kept under a name. */
+export function plannedOf(db: Reader, courseId: string) {
+  return {
+    ruined: db.select().from(courseRuined).where(eq(courseRuined.courseId, courseId)).all(),
+    sharings: db.select().from(courseSharing).where(eq(courseSharing.courseId, courseId)).all(),
+    terms: db.select().from(courseTerms).where(eq(courseTerms.courseId, courseId)).all(),
   };
 }
 
