@@ -218,9 +218,11 @@ function pictureOf(week: Week, days: Days, day: string, today: string, past: boo
   };
 }
 
-/** Today, or the day of the first step that is still to do where that has been left behind. */
+/** Today, or the day of the first hand-step that is still to do where that has been left behind. */
 function sinceDay(week: Week, today: string): string {
-  const open = (week.plan?.tasks ?? []).filter((task) => task.state !== 'finished' && task.state !== 'set aside');
+  const open = (week.plan?.tasks ?? []).filter(
+    ({ kind, state }) => kind === 'hands' && state !== 'finished' && state !== 'set aside',
+  );
   return [today, ...open.map((task) => dateOf(task.startAt, week.timeZone))].sort()[0]!;
 }
 
