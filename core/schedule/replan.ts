@@ -22,7 +22,7 @@ const newTasksKey = 1e9;
 
 type SeenOf = ReadonlyMap<string, Placed>;
 
-export type ReplanEffort = Readonly<{
+type ReplanEffort = Readonly<{
   seed: number;
   /** A change of order must win this share. */
   threshold?: number;

@@ -14,7 +14,7 @@ import { type Chance, chanceFrom } from './random.ts';
 /** The 90 % point of the standard normal distribution. */
 const z90 = 1.2815515655446004;
 
-export type RiskEffort = Readonly<{
+type RiskEffort = Readonly<{
   /** Runs at most, at least one. */
   runs: number;
   seed: number;
