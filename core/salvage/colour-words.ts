@@ -43,6 +43,19 @@ export function labOfWords(words: string): Lab | null {
   return [Math.round(l * 10) / 10, Math.round(a * 10) / 10, Math.round(b * 10) / 10];
 }
 
+const plain =
+  'black grey white cream buff tan brown maroon red orange ochre olive green emerald teal blue navy purple pink'.split(
+    ' ',
+  );
+
+/** Colours to pick from by eye, light, plain and dark, each with the Lab its words stand for. */
+export const swatches: readonly Readonly<{ words: string; lab: Lab }>[] = plain.flatMap((name) =>
+  [`light ${name}`, name, `dark ${name}`].flatMap((words) => {
+    const lab = labOfWords(words);
+    return lab === null ? [] : [{ words, lab }];
+  }),
+);
+
 /** What a binding of unnamed colour mostly looks like, Lab under D50. */
 const usual: Readonly<Record<Binding, Lab>> = {
   'cloth case': [42, 0, 12],

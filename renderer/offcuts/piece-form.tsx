@@ -9,6 +9,7 @@ import { goTo } from '../app/route.ts';
 import { Button, LongField, SelectField, TextField } from '../parts/controls.tsx';
 import { TroubleNotice } from '../parts/notices.tsx';
 import { ColourFromPhotograph } from './photograph.tsx';
+import { SwatchPicker } from './swatch-picker.tsx';
 import { labOf, labWords, lengthOf, yearsOf } from './words.ts';
 
 const blank = {
@@ -139,6 +140,11 @@ export function NewPiece() {
             ]}
           />
         </div>
+        <SwatchPicker
+          onPicked={({ words, lab, measured }) =>
+            setDraft({ ...draft, colour: draft.colour || words, lab: labWords(lab), measured })
+          }
+        />
         <ColourFromPhotograph onMeasured={(lab, measured) => setDraft({ ...draft, lab: labWords(lab), measured })} />
         <LongField name="Note" value={draft.note} onChange={set('note')} />
         {save.error && (trouble?.field === undefined || !known.includes(trouble.field)) && (

@@ -16,6 +16,7 @@ import { dayWords } from '../parts/words.ts';
 import { ColourFromPhotograph } from './photograph.tsx';
 import { grainOptions, patternOptions } from './piece-form.tsx';
 import { Swatch } from './swatch.tsx';
+import { SwatchPicker } from './swatch-picker.tsx';
 import { labOf, labWords, lengthOf, useLengths, yearsOf, yearsWords } from './words.ts';
 
 export function PiecePane({ id }: Readonly<{ id: string }>) {
@@ -224,6 +225,7 @@ function Fields({ piece }: Readonly<{ piece: PieceLine }>) {
         <SavedText name="Years" value={yearsWords(piece)} keep={async (text) => keep(yearsOf(text))} />
         <SavedText name="Place" value={piece.place} keep={(place) => keep({ place })} />
       </div>
+      <SwatchPicker onPicked={({ lab, measured }) => void keep({ lab, measured })} />
       <ColourFromPhotograph
         subject={{ kind: 'piece', pieceId: piece.id }}
         onMeasured={(lab, measured) => void keep({ lab, measured })}
