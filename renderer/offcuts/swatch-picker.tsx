@@ -26,7 +26,7 @@ export function SwatchPicker({
             title={words}
             onClick={() => onPicked({ words, lab, measured: how })}
           >
-            <svg viewBox="0 0 24 24" aria-hidden="true">
+            <svg viewBox="0 0 24 24" preserveAspectRatio="none" aria-hidden="true">
               <rect width="24" height="24" fill={inCss(lab)} />
             </svg>
             <span className="small">{words}</span>
