@@ -1,5 +1,5 @@
 /**
- * How long an edit takes to show its consequences in a workshop with many courses: `npm run -s measure -- courses [--people 60] [--courses 8]`.
+ * How long an edit takes to show its consequences in a workshop with many courses: `npm run -s measure -- courses [--people 60] [--courses 8] [--copies 60]`.
  * Makes an invented workshop with that many courses of that many people, edits people, frame, copies, pairs and money of one, and prints one
  * JSON line: the median and the slowest of each kind in milliseconds. Each edit answers with the whole course as the page shows it.
  */
@@ -17,10 +17,14 @@ const times = 7;
 export async function measure(args: readonly string[]): Promise<void> {
   const { values } = parseArgs({
     args: [...args],
-    options: { people: { type: 'string', default: '60' }, courses: { type: 'string', default: '8' } },
+    options: {
+      people: { type: 'string', default: '60' },
+      courses: { type: 'string', default: '8' },
+      copies: { type: 'string', default: '60' },
+    },
   });
-  const [people, courses] = [Number(values.people), Number(values.courses)];
-  if (!(Number.isInteger(people) && people > 0 && Number.isInteger(courses) && courses > 0)) {
+  const [people = 0, courses = 0, copies = 0] = [values.people, values.courses, values.copies].map(Number);
+  if (!(Number.isInteger(people) && people > 0 && Number.isInteger(courses) && courses > 0 && copies > 0)) {
     console.error('Say whole numbers: npm run -s measure -- courses --people 60 --courses 8');
     process.exitCode = 2;
     return;
@@ -52,7 +56,7 @@ export async function measure(args: readonly string[]): Promise<void> {
       await client.course.setSyllabus({ courseId: made.id, items });
       ids.push(made.id);
     }
-    const bookIds = store.db.select({ id: book.id }).from(book).all();
+    const bookIds = store.db.select({ id: book.id }).from(book).limit(copies).all();
     store.write('Invent people and copies', (change) => {
       for (const [index, courseId] of ids.entries()) {
         const coming: string[] = [];
