@@ -254,7 +254,7 @@ const placeWords: Readonly<Record<number, (level: Level) => string>> = {
 };
 
 /** Why this copy: what only it teaches this person, which wish it meets, how hard it is for them. */
-export function reasonFor(
+function reasonFor(
   problem: AllocationProblem,
   { person, copy }: Omit<Pair, 'column'>,
   chosen: readonly Omit<Pair, 'column'>[],

@@ -131,7 +131,7 @@ function barsOf(task: CourseTask, look: Look, lanes: readonly WeekLane[], zone: 
 }
 
 /** First teaching instant of each day. */
-export function daysOf(course: Course): readonly number[] {
+function daysOf(course: Course): readonly number[] {
   const seen = new Set<string>();
   return course.hours.flatMap(({ from }) => {
     const name = dayWords(from, course.timeZone);
