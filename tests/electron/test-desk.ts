@@ -26,7 +26,11 @@ export function testDesk(shell: Desk['shell'] = 'browser'): TestDesk {
   const desk: TestDesk = {
     shell,
     remote: false,
-    sharing: makeSharing(folder, () => clock.now, () => [{ name: 'this machine', address: '127.0.0.1' }]),
+    sharing: makeSharing(
+      folder,
+      () => clock.now,
+      () => [{ name: 'this machine', address: '127.0.0.1' }],
+    ),
     version: '0.0.0-test',
     place: { workshop: null },
     now: () => clock.now,

@@ -28,6 +28,7 @@ describe('the workshop’s own room', () => {
       shell: 'browser',
       version: '0.0.0-test',
       open: null,
+      notOpened: null,
       suggestedFolder: desk.suggestedFolder,
       undo: null,
       redo: null,
