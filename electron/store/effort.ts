@@ -6,12 +6,13 @@ import { measuresOf } from '../../core/treatment/measures.ts';
 import { stepOf } from '../../core/treatment/operation.ts';
 import { propose } from '../../core/treatment/propose.ts';
 import { readSurveyed, type Surveyed } from './books.ts';
+import { epochOf } from './epoch.ts';
 import { libraryOf, libraryStamp } from './operations.ts';
 import { planTask } from './schema.ts';
 import type { Reader } from './workshop.ts';
 
 type Kept = {
-  changes: number;
+  epoch: string;
   stamp: string;
   effort: Effort | null;
   library: number;
@@ -23,14 +24,14 @@ const kept = new WeakMap<object, Kept>();
 
 /** How long this bench takes, or null while its day-book says nothing. */
 export function effortOf(db: Reader): Effort | null {
-  const changes = db.values<[number]>(sql`SELECT total_changes()`)[0]?.[0] ?? -1;
+  const epoch = epochOf(db);
   const known = kept.get(db);
-  if (known?.changes === changes) return known.effort;
+  if (known?.epoch === epoch) return known.effort;
   const stamp = stampOf(db);
   const library = libraryStamp(db);
   const published = known?.library === library ? known.published : new Map();
   const effort = known?.stamp === stamp ? known.effort : learnedFrom(db, finishedJobs(db), published);
-  kept.set(db, { changes, stamp, effort, library, published });
+  kept.set(db, { epoch, stamp, effort, library, published });
   return effort;
 }
 

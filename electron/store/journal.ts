@@ -9,6 +9,7 @@ import { v7 as uuidv7 } from 'uuid';
 import type { HistoryLine } from '../../core/contract/workshop.ts';
 import type { Result } from '../../core/result.ts';
 import { assert, ok, refuse } from '../../core/result.ts';
+import { countEpochs } from './epoch.ts';
 import type { Image } from './rows.ts';
 import { encodePatch, encodeRow, isKnown, openRows } from './rows.ts';
 import { Refused, sayDiskTrouble, sayRowTrouble } from './trouble.ts';
@@ -33,6 +34,7 @@ const mostTaught = 500;
 
 export function openJournal(raw: Database.Database, now: () => number): Journal {
   const rows = openRows(raw);
+  const takenBack = countEpochs(raw);
   const sql = {
     begin: raw.prepare('BEGIN IMMEDIATE'),
     commit: raw.prepare('COMMIT'),
@@ -73,6 +75,7 @@ export function openJournal(raw: Database.Database, now: () => number): Journal 
     } catch (error) {
       // A full disk may have ended the transaction already.
       if (raw.inTransaction) sql.rollback.run();
+      takenBack();
       if (error instanceof Refused) return { ok: false, refusal: error.refusal };
       const refusal = sayDiskTrouble(error);
       if (refusal === null) throw error;

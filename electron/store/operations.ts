@@ -1,8 +1,9 @@
 /** The operations this workshop works with: those the program brings and its own, and treatments kept under a name. */
-import { asc, sql } from 'drizzle-orm';
+import { asc } from 'drizzle-orm';
 import { assert } from '../../core/result.ts';
 import { broughtLibrary, type Library, libraryWith } from '../../core/treatment/library.ts';
 import type { Operation } from '../../core/treatment/operation.ts';
+import { epochOf } from './epoch.ts';
 import { ownOperation } from './schema-shelf.ts';
 import type { Reader } from './workshop.ts';
 
@@ -21,17 +22,17 @@ export function ownOperations(rows: readonly OwnRow[]): readonly Operation[] {
     .map((row) => ({ ...row.definition, id: row.operationId, version: row.version }));
 }
 
-const kept = new WeakMap<object, Readonly<{ changes: number; state: string; library: Library }>>();
+const kept = new WeakMap<object, Readonly<{ epoch: string; state: string; library: Library }>>();
 
 /** The merged library; kept until the workshop's own operations change. */
 export function libraryOf(db: Reader): Library {
-  const changes = db.values<[number]>(sql`SELECT total_changes()`)[0]?.[0] ?? -1;
+  const epoch = epochOf(db);
   const known = kept.get(db);
-  if (known?.changes === changes) return known.library;
+  if (known?.epoch === epoch) return known.library;
   const rows = ownVersions(db);
   const state = rows.map(({ operationId, version }) => `${operationId} ${version}`).join('\n');
   const library = known?.state === state ? known.library : merged(rows);
-  kept.set(db, { changes, state, library });
+  kept.set(db, { epoch, state, library });
   return library;
 }
 
