@@ -16,8 +16,8 @@ export type Candidate = Readonly<{
   /** Minutes each kind of tool would be held. */
   toolMinutes: Readonly<Partial<Record<ToolKind, number>>>;
   needs: readonly Readonly<{ kind: MaterialKind; unit: NeedUnit; quantity: number }>[];
-  /** Wreck that the repair would take its material from, where it takes from one. */
-  donorId: string | null;
+  /** Wrecks or pieces of the drawer that the repair counts on; one of them serves one book. */
+  donors: readonly string[];
   /** In whatever happens. */
   locked: boolean;
 }>;
@@ -50,7 +50,7 @@ export function candidateOf(
   bookId: string,
   proposal: Pick<Proposal, 'steps' | 'minutes' | 'needs'>,
   worth: number,
-  { donorId = null, locked = false }: Readonly<{ donorId?: string | null; locked?: boolean }> = {},
+  { donors = [], locked = false }: Readonly<{ donors?: readonly string[]; locked?: boolean }> = {},
 ): Candidate {
   const toolMinutes: Partial<Record<ToolKind, number>> = {};
   for (const { tools, minutes, wait } of proposal.steps) {
@@ -63,7 +63,7 @@ export function candidateOf(
     minutes: proposal.minutes.likely,
     toolMinutes,
     needs: proposal.needs,
-    donorId,
+    donors,
     locked,
   };
 }
@@ -138,14 +138,15 @@ function limitsOf(candidates: readonly Candidate[], capacity: Capacity): readonl
         `There is not enough ${kind}: ${amount(wanted - left, unit)} more would do, ${amount(Math.max(0, left), unit)} are left.`,
     });
   }
-  const donors = new Map<string, number>();
-  for (const { donorId } of candidates) if (donorId !== null) donors.set(donorId, (donors.get(donorId) ?? 0) + 1);
-  for (const [donor, wanting] of donors) {
+  const wantedBy = new Map<string, number>();
+  for (const { donors } of candidates)
+    for (const donor of new Set(donors)) wantedBy.set(donor, (wantedBy.get(donor) ?? 0) + 1);
+  for (const [donor, wanting] of wantedBy) {
     if (wanting < 2) continue;
     limits.push({
       capacity: 1,
-      use: (candidate) => (candidate.donorId === donor ? 1 : 0),
-      lack: () => 'Its donor goes to another book this week.',
+      use: (candidate) => (candidate.donors.includes(donor) ? 1 : 0),
+      lack: () => 'The old piece it would take goes to another book this week.',
     });
   }
   return limits;

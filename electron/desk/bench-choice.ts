@@ -7,42 +7,45 @@ import { totals } from '../../core/treatment/totals.ts';
 import type { ToolKind } from '../../core/treatment/treatment.ts';
 import { candidateOf, chooseWeek } from '../../core/triage/week.ts';
 import { listTools } from '../store/bench.ts';
-import { readSurveyed } from '../store/books.ts';
+import { readSurveyed, type Surveyed } from '../store/books.ts';
 import { reason, score } from '../store/ranking.ts';
 import { remainingSteps } from '../store/remaining.ts';
 import { arrival, assessment, book } from '../store/schema.ts';
 import { listMovements, listStocked } from '../store/stockroom.ts';
 import type { Workshop } from '../store/workshop.ts';
 import { openMinutes, type WeekFrame } from './bench-frame.ts';
+import { piecesCountedOn } from './offcuts-repairs.ts';
 
 /** The books most worth doing that are looked at; a week holds a few dozen, and worth falls off along the list. */
 const mostCandidates = 300;
 const mostMissed = 8;
+/** Books looked through the drawer for, more than a week has room for. */
+const mostMatched = 60;
 /** The rest of the open hours is kept for what takes longer than likely and for what comes to the door. Common practice, no source. */
 const plannedShare = 0.8;
 
 type Wish = Readonly<{ handMinutes?: number | undefined; keep: readonly string[]; leave: readonly string[] }>;
 
 /** Chooses among the books that may be treated; `keep` are in, `leave` out, whatever their worth. */
-export function chooseBooks(store: Workshop, frame: WeekFrame, wish: Wish): Result<Choice> {
+export async function chooseBooks(store: Workshop, frame: WeekFrame, wish: Wish): Promise<Result<Choice>> {
   const inWeek = frame.hands.filter((window) => window.from < 7 * 1440);
   const handMinutes = wish.handMinutes ?? Math.round(plannedShare * openMinutes(inWeek, frame.now));
   const rows = candidates(store, wish);
   const worth = new Map(rows.map((row) => [row.bookId, row]));
 
   const keep = new Set(wish.keep);
-  const left = new Map(
-    readSurveyed(
-      store.db,
-      rows.map((row) => row.bookId),
-    ).map((one) => [one.book.id, totals(remainingSteps(store.db, one))]),
+  const books = readSurveyed(
+    store.db,
+    rows.map((row) => row.bookId),
   );
+  const left = new Map(books.map((one) => [one.book.id, totals(remainingSteps(store.db, one))]));
+  const pieces = await piecesCountedOn(store, first(books, rows));
   const considered = [...left].filter(([, proposal]) => proposal.steps.length > 0);
   const found = chooseWeek(
     considered.map(([bookId, proposal]) => {
       // The score is worth by the hour; a week is filled by what the books in it are worth together.
       const value = (worth.get(bookId)?.score ?? 0) * Math.max(0.5, proposal.minutes.likely / 60);
-      return candidateOf(bookId, proposal, value, { locked: keep.has(bookId) });
+      return candidateOf(bookId, proposal, value, { locked: keep.has(bookId), donors: pieces.get(bookId) ?? [] });
     }),
     { handMinutes, toolMinutes: toolMinutes(store, frame), stock: stockFor(store, frame.startsOn) },
   );
@@ -68,6 +71,12 @@ export function chooseBooks(store: Workshop, frame: WeekFrame, wish: Wish): Resu
     })),
     optimal: found.optimal,
   });
+}
+
+/** Those books that compete for the drawer, in the order of their rows: the kept ones first, then by worth. */
+function first(books: readonly Surveyed[], rows: readonly Row[]): readonly Surveyed[] {
+  const byId = new Map(books.map((one) => [one.book.id, one]));
+  return rows.slice(0, mostMatched).flatMap(({ bookId }) => byId.get(bookId) ?? []);
 }
 
 type Row = Readonly<{ bookId: string; title: string; score: number; reason: string }>;

@@ -45,9 +45,9 @@ export const bench = {
     const frame = answer(weekFrame(context.store, input.startsOn, context.now()), errors);
     return readWeek(context.store, frame);
   }),
-  choose: room.choose.handler(({ input, context, errors }) => {
+  choose: room.choose.handler(async ({ input, context, errors }) => {
     const frame = answer(weekFrame(context.store, input.startsOn, context.now()), errors);
-    return answer(chooseBooks(context.store, frame, input), errors);
+    return answer(await chooseBooks(context.store, frame, input), errors);
   }),
   plan: room.plan.handler(({ input, context, errors, signal }) => {
     const frame = answer(weekFrame(context.store, input.startsOn, context.now()), errors);

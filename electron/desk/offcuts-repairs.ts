@@ -229,6 +229,34 @@ export async function matchAll(
   });
 }
 
+/**
+ * The pieces of the drawer that each book counts on, by book. The earlier books choose first; one for which nothing is left that suits it
+ * counts on its best match all the same, beside the book that has chosen it. A piece kept for a book is nobody else's and is not listed.
+ */
+export async function piecesCountedOn(
+  store: Workshop,
+  books: readonly Surveyed[],
+): Promise<ReadonlyMap<string, readonly string[]>> {
+  const counted = new Map<string, readonly string[]>();
+  const lying = listPieces(store.db).filter(({ usedAt }) => usedAt === null);
+  const free = lying.filter(({ reservedFor }) => reservedFor === null);
+  if (free.length === 0) return counted;
+  const open = repairsOf(books, store).filter(
+    ({ line }) => !lying.some(({ reservedFor, kind }) => reservedFor?.id === line.bookId && kind === line.kind),
+  );
+  if (open.length === 0) return counted;
+  const { rankings } = await rank(open.map(coreRepair), free.map(drawerPiece), false);
+  const taken = new Set<string>();
+  for (const [index, { line }] of open.entries()) {
+    const suited = (rankings[index]?.matches ?? []).filter(({ points }) => points < withoutPoints);
+    const match = suited.find(({ pieceId }) => !taken.has(pieceId)) ?? suited[0];
+    if (!match) continue;
+    taken.add(match.pieceId);
+    counted.set(line.bookId, [...(counted.get(line.bookId) ?? []), match.pieceId]);
+  }
+  return counted;
+}
+
 /** A piece with where it came from, what became of it, and the books it would suit. */
 export async function openPiece(store: Workshop, id: string): Promise<Result<PieceOpened>> {
   const piece = pieceById(store.db, id);

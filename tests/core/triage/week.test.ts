@@ -6,7 +6,7 @@ import { type Candidate, type Capacity, candidateOf, chooseWeek } from '../../..
 import { book, found } from '../treatment/books.ts';
 
 function candidate(bookId: string, value: number, minutes: number, more: Partial<Candidate> = {}): Candidate {
-  return { bookId, value, minutes, toolMinutes: {}, needs: [], donorId: null, locked: false, ...more };
+  return { bookId, value, minutes, toolMinutes: {}, needs: [], donors: [], locked: false, ...more };
 }
 const hours = (handMinutes: number, more: Partial<Capacity> = {}): Capacity => ({
   handMinutes,
@@ -159,13 +159,13 @@ describe('a week', () => {
   });
 
   test('breaks into a donor once', () => {
-    const wreck = { donorId: 'w1' };
+    const wreck = { donors: ['w1'] };
     const choice = chooseWeek(
       [candidate('a', 5, 10, wreck), candidate('b', 9, 10, wreck), candidate('c', 1, 10)],
       hours(300),
     );
     expect(choice.chosen).toEqual(['b', 'c']);
-    expect(choice.missed[0]?.because).toMatch(/donor/);
+    expect(choice.missed[0]?.because).toMatch(/old piece/);
   });
 
   test('leaves what is worth nothing, and what no week can hold', () => {

@@ -246,6 +246,45 @@ describe('the bench', () => {
     expect(await refusal(plan(client, [bookId]))).toContain('mould');
   });
 
+  test('lets no two books of a week count on one piece of the drawer, unless it is kept for one or there are two', async () => {
+    const { client } = await openBench('direct call');
+    const wish = { startsOn, handMinutes: 9000, keep: [], leave: [] };
+    const chosen = async () => (await client.bench.choose(wish)).chosen.map((one) => one.bookId);
+    const all = await chosen();
+    const wanting = (await client.offcuts.repairs()).filter(
+      ({ kind, bookId }) => kind === 'book cloth' && all.includes(bookId),
+    );
+    expect(wanting.length).toBeGreaterThan(1);
+    const cloth = {
+      kind: 'book cloth' as const,
+      heightMm: 400,
+      widthMm: 300,
+      grain: 'height' as const,
+      colour: 'brown',
+      lab: [32, 11, 16] as [number, number, number],
+      measured: '',
+      pattern: 'morocco' as const,
+      yearFrom: 1860,
+      yearTo: 1865,
+      place: '',
+      note: '',
+      donorBookId: null,
+    };
+    const piece = await client.offcuts.save(cloth);
+    const inOne = wanting.map(({ bookId }) => bookId);
+    const one = await client.bench.choose(wish);
+    const together = one.chosen.filter(({ bookId }) => inOne.includes(bookId));
+    expect(together).toHaveLength(1);
+    expect(one.missed.map(({ because }) => because)).toContain(
+      'The old piece it would take goes to another book this week.',
+    );
+    await client.offcuts.reserve({ pieceId: piece.id, bookId: together[0]!.bookId });
+    expect(await chosen()).toEqual(all);
+    await client.offcuts.release({ pieceId: piece.id });
+    for (const _ of wanting.slice(1)) await client.offcuts.save(cloth);
+    expect(await chosen()).toEqual(all);
+  });
+
   test('chooses no more books than the counted cupboard has material for', async () => {
     const { desk, client } = await openBench('direct call');
     const wish = { startsOn, handMinutes: 2000, keep: [], leave: [] };
