@@ -32,7 +32,10 @@ export type FateLine = Readonly<{
   /** Bench minutes this fate takes. */
   minutes: number;
   reason: string;
-  /** The next best fate and what the whole plan would lose by it, out of 100 for the most worthwhile book; null where none is open. */
+  /**
+   * The next best fate and what the whole plan would lose by it, out of 100 for the most worthwhile book (below 0 what it would
+   * gain, where a person has decided); null where none is open.
+   */
   otherwise: Readonly<{ fate: Fate; loses: number }> | null;
 }>;
 

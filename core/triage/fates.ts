@@ -52,7 +52,10 @@ type FateDecision = Readonly<{
   bookId: string;
   fate: Fate;
   reason: string;
-  /** The next best fate and about what the whole plan would lose by it; null where no other is open. */
+  /**
+   * The next best fate and about what the whole plan would lose by it; null where no other is open. Below 0 is what a person's decision costs
+   * the plan: so much it would gain.
+   */
   otherwise: Readonly<{ fate: Fate; loses: number }> | null;
 }>;
 
@@ -114,7 +117,9 @@ export async function decideFates(
   const names = namesOf(limits);
   return {
     status: solved.status === 'optimal' ? 'best' : 'good',
-    decisions: open.map((book, index) => decision(book, chosen[index] as FateOption, prices, names)),
+    decisions: open.map((book, index) =>
+      decision(books[index] ?? book, chosen[index] as FateOption, prices, program.over, names),
+    ),
     worth,
     bound,
     gap: gapOf({ objective: worth, bound }),
@@ -216,6 +221,9 @@ function openOptions({ options, locked, vetoes }: FateBook): readonly FateOption
   return ways.length > 0 ? ways : [{ ...leave, fate: locked }];
 }
 
+type Over = Readonly<{ minutes: number; materials: ReadonlyMap<string, number> }>;
+const nothingOver: Over = { minutes: 0, materials: new Map() };
+
 type Program = Readonly<{
   whole: MipModel;
   relaxed: MipModel;
@@ -224,6 +232,8 @@ type Program = Readonly<{
   hoursRow: number;
   needRows: readonly number[];
   materialRows: readonly number[];
+  /** By how much what a person has decided breaks the limits by itself. */
+  over: Over;
   /** Every book left that may be: always a plan, if a poor one. */
   start: readonly number[];
 }>;
@@ -285,7 +295,13 @@ function programOf(books: readonly FateBook[], limits: FateLimits): Program {
   );
   const whole = draft.model('most', worth);
   const relaxed = { ...whole, columns: whole.columns.map((column) => ({ ...column, whole: false })) };
-  return { whole, relaxed, columns, hoursRow, needRows, materialRows, start };
+  const over = {
+    minutes: Math.max(0, lockedMinutes - limits.handMinutes),
+    materials: new Map(
+      limits.materials.map(({ id, onHand }) => [id, Math.max(0, (lockedUse.get(id) ?? 0) - onHand)] as const),
+    ),
+  };
+  return { whole, relaxed, columns, hoursRow, needRows, materialRows, over, start };
 }
 
 type Prices = Readonly<{ minute: number; needs: ReadonlyMap<string, number>; materials: ReadonlyMap<string, number> }>;
@@ -308,28 +324,33 @@ function namesOf(limits: FateLimits): Names {
   };
 }
 
-/** Worth less what it uses, plus what it brings, at the plan's own prices. */
-function priced(option: FateOption, prices: Prices): number {
-  let value = option.worth - prices.minute * option.minutes;
+/** Worth less what it uses, plus what it brings, at the plan's own prices. What is used over the limits is taken from no other book. */
+function priced(option: FateOption, prices: Prices, over: Over = nothingOver): number {
+  let value = option.worth - prices.minute * Math.max(0, option.minutes - over.minutes);
   for (const id of option.teaches) value += prices.needs.get(id) ?? 0;
   for (const { materialId, quantity } of option.gives) value += quantity * (prices.materials.get(materialId) ?? 0);
-  for (const { materialId, quantity } of option.wants) value -= quantity * (prices.materials.get(materialId) ?? 0);
+  for (const { materialId, quantity } of option.wants) {
+    value -= Math.max(0, quantity - (over.materials.get(materialId) ?? 0)) * (prices.materials.get(materialId) ?? 0);
+  }
   return value;
 }
 
-function decision(book: FateBook, chosen: FateOption, prices: Prices, names: Names): FateDecision {
+function decision(book: FateBook, chosen: FateOption, prices: Prices, over: Over, names: Names): FateDecision {
+  const locked = book.locked !== null;
+  const held = priced(chosen, prices, locked ? over : nothingOver);
   const others = book.options
     .filter((option) => option.fate !== chosen.fate)
-    .map((option) => ({
-      fate: option.fate,
-      loses: Math.max(0, round(priced(chosen, prices) - priced(option, prices))),
-    }))
+    .map((option) => {
+      const loses = round(held - priced(option, prices));
+      // What the plan chose is the best for it, whatever the prices make of it; what a person chose need not be.
+      return { fate: option.fate, loses: locked ? loses : Math.max(0, loses) };
+    })
     .sort((one, other) => one.loses - other.loses);
   return {
     bookId: book.bookId,
     fate: chosen.fate,
     reason: reasonFor(book, chosen, prices, names),
-    otherwise: book.locked === null ? (others[0] ?? null) : null,
+    otherwise: others[0] ?? null,
   };
 }
 

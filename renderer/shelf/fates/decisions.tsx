@@ -218,11 +218,17 @@ function Line({ line }: Readonly<{ line: FateLine }>) {
         {otherwise === null ? (
           <span className="soft">none is open</span>
         ) : (
-          `${otherwise.fate}: ${otherwise.loses < 0.05 ? 'as good' : `${otherwise.loses.toFixed(1)} lost`}`
+          `${otherwise.fate}: ${priceWords(otherwise.loses)}`
         )}
       </td>
     </tr>
   );
+}
+
+/** A decision of a person's own may cost the plan something: another fate would then gain. */
+function priceWords(loses: number): string {
+  if (Math.abs(loses) < 0.05) return 'as good';
+  return loses > 0 ? `${loses.toFixed(1)} lost` : `${(-loses).toFixed(1)} gained`;
 }
 
 function LockMark() {

@@ -165,9 +165,67 @@ describe('fates compete', () => {
     };
     const { decisions } = await decideFates([locked, poisoned], { handMinutes: 60, ...noCourse }, solve);
     expect(decisions).toMatchObject([
-      { fate: 'restore', reason: 'Decided by you.', otherwise: null },
+      { fate: 'restore', reason: 'Decided by you.', otherwise: { fate: 'leave', loses: 1 } },
       { fate: 'leave', reason: 'Possible mould.' },
     ]);
+  });
+
+  test('what a decision of yours costs the plan is what trying everything finds, where there are hours for all', async () => {
+    const cloth = [{ materialId: 'green', quantity: 1 }];
+    const need = { id: 'recase', operationId: 'recase', level: 'improver' as const, copies: 1 };
+    const limits = {
+      handMinutes: 1000,
+      courseNeeds: [need],
+      materials: [{ id: 'green', name: 'green cloth', onHand: 1 }],
+    };
+    const locked = (fate: Fate, ...options: readonly FateOption[]): FateBook => ({
+      ...open('a', ...options),
+      locked: fate,
+    });
+    const teaching = option('practice', -2, 0, { teaches: ['recase'] });
+    const cases = [
+      locked('leave', option('restore', 60, 100, { wants: cloth })),
+      locked('restore', option('restore', 60, 100, { wants: cloth }), option('clean only', 9, 20)),
+      locked('clean only', option('clean only', 9, 20), teaching),
+      locked('salvage', option('restore', 60, 100), option('salvage', -7, 30, { gives: cloth })),
+    ];
+    for (const one of cases) {
+      const books = [one, open('b', option('restore', 30, 50))];
+      const [decided] = (await decideFates(books, limits, solve)).decisions;
+      const others = one.options
+        .filter(({ fate }) => fate !== one.locked)
+        .map(({ fate }) => ({ fate, worth: byForce([{ ...one, locked: fate }, books[1]!], limits) }));
+      const best = others.toSorted((a, b) => b.worth - a.worth)[0]!;
+      expect(decided?.otherwise?.fate).toBe(best.fate);
+      expect(decided?.otherwise?.loses).toBeCloseTo(byForce(books, limits) - best.worth, 1);
+    }
+  });
+
+  test('no other fate of a decided book does better than its price says, in 150 random cases tried in full (seed 41)', async () => {
+    const chance = chanceFrom(41);
+    let costing = 0;
+    for (let round = 0; round < 150; round++) {
+      const { books: drawn, limits } = small(chance);
+      const [first, ...rest] = drawn.map((one) => ({ ...one, locked: null }));
+      const fate = first!.options[Math.floor(chance() * first!.options.length)]!.fate;
+      const books = [{ ...first!, locked: fate }, ...rest];
+      let relaxed = Number.NaN;
+      const told = (bound: number) => {
+        relaxed = bound;
+      };
+      const { otherwise } = (await decideFates(books, limits, solve, 10, told)).decisions[0]!;
+      if (otherwise === null) {
+        expect(first!.options.every((one) => one.fate === fate)).toBe(true);
+        continue;
+      }
+      if (otherwise.loses < 0) costing++;
+      for (const other of first!.options) {
+        if (other.fate === fate) continue;
+        const best = byForce([{ ...first!, locked: other.fate }, ...rest], limits);
+        expect(best).toBeLessThanOrEqual(relaxed - otherwise.loses + 0.051);
+      }
+    }
+    expect(costing).toBeGreaterThan(20);
   });
 
   test('no books at all make an empty plan', async () => {
