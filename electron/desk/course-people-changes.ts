@@ -8,6 +8,7 @@ import { levelFrom } from '../../core/course/questionnaire.ts';
 import { placingTrouble } from '../../core/course/residence.ts';
 import { assert, ok, type Result, refuse } from '../../core/result.ts';
 import { enter } from '../../core/stock/ledger.ts';
+import { takeOldest } from '../../core/stock/lots.ts';
 import type { StockUnit } from '../../core/stock/material.ts';
 import { dateOf, dayNumber } from '../../core/stock/projection.ts';
 import { operationById } from '../../core/treatment/library.ts';
@@ -28,9 +29,10 @@ import {
   plannedOf,
   talksOf,
 } from '../store/course-people.ts';
-import { course, courseCopy, entry, movement, person, syllabusItem } from '../store/schema.ts';
+import { course, courseCopy, entry, person, syllabusItem } from '../store/schema.ts';
 import { courseDate, courseFrame, courseNote, courseTalk, guest, letter, met, room } from '../store/schema-course.ts';
 import { coursePair, courseRuined, courseSharing, courseTerms, deposit } from '../store/schema-course-plan.ts';
+import { listLots, putPortions } from '../store/stockroom-lots.ts';
 import type { Change, Workshop } from '../store/workshop.ts';
 import { sleepersOf, type Told, toldBy, toldOf } from './course-guests.ts';
 
@@ -378,9 +380,13 @@ export function useMaterial(store: Workshop, { courseId, materialId, quantity, r
   const why = reason.trim() === '' ? `Used on ${found.title}` : reason;
   const line = enter(held.onHandMillionths, { kind: 'out', quantity, reason: why }, held.unit as StockUnit);
   if (!line.ok) return line;
-  return store.write(`Use ${held.name} on ${found.title}`, (change) => ({
-    id: change.insert(movement, { ...line.value, materialId, courseId, at: now }),
-  }));
+  const { quantityMillionths, ...rest } = line.value;
+  const portions = takeOldest(listLots(store.db, materialId), -quantityMillionths);
+  return store.write(`Use ${held.name} on ${found.title}`, (change) => {
+    const [id] = putPortions(change, portions, { ...rest, materialId, courseId, at: now });
+    assert(id !== undefined, 'something that was used is of some lot or of none');
+    return { id };
+  });
 }
 
 function tidied(words: readonly string[]): string[] {

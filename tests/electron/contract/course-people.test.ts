@@ -1,6 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import type { Gathering, GuestInput } from '../../../core/contract/course-people.ts';
 import { guestUsual } from '../../../core/course/meals.ts';
+import { material, movement, stockLot } from '../../../electron/store/schema.ts';
+import { listLots } from '../../../electron/store/stockroom-lots.ts';
 import { putBooksOnShelf } from '../../journeys/books.ts';
 import { testDesk } from '../test-desk.ts';
 import { ask, type Client, ways } from './ways.ts';
@@ -229,4 +231,40 @@ describe('people of a course', () => {
     expect((await client.workshop.undo()).label).toBe('Take in a list of 3 people');
     expect((await client.course.open({ id: courseId })).people).toEqual([]);
   });
+});
+
+test('what was used on a course comes out of the oldest lots first, what spoils first before all, and goes back by one undo', async () => {
+  const { desk, client, courseId, open } = await peopled('direct call');
+  const { db } = desk.place.workshop!;
+  const written = desk.place.workshop!.write('Fill the cupboard', (change) => {
+    const materialId = change.insert(material, {
+      name: 'Paste, ready made',
+      kind: 'wheat starch',
+      unit: 'g',
+      packMillionths: 500_000_000,
+      packPriceMinor: 900,
+      supplier: 'Invented',
+      leadDays: 7,
+      colour: '',
+      place: '',
+      note: '',
+    });
+    const lot = (receivedOn: string, bestBefore: string, grams: number) => {
+      const row = { materialId, receivedOn, bestBefore, supplier: '', costMinor: null, number: '', note: '' };
+      const lotId = change.insert(stockLot, row);
+      const quantityMillionths = grams * 1e6;
+      change.insert(movement, { materialId, lotId, kind: 'in', quantityMillionths, at: desk.now(), reason: '' });
+      return lotId;
+    };
+    return { materialId, later: lot('2026-04-02', '2026-12-01', 50), sooner: lot('2026-04-01', '2026-06-01', 40) };
+  });
+  if (!written.ok) throw new Error(written.refusal.sentence);
+  const { materialId, later, sooner } = written.value;
+  const left = () =>
+    Object.fromEntries(listLots(db, materialId).map((lot) => [lot.lotId, lot.quantityMillionths / 1e6]));
+  await client.coursePeople.use({ courseId, materialId, quantity: 60, reason: '' });
+  expect(left()).toEqual({ [sooner]: 0, [later]: 30 });
+  expect((await open()).report.used).toMatchObject([{ name: 'Paste, ready made', used: 60 }]);
+  await client.workshop.undo();
+  expect(left()).toEqual({ [sooner]: 40, [later]: 50 });
 });
