@@ -161,8 +161,11 @@ export function alternatives(
     const same = steps.map(({ operationId }) => operationId).join('|');
     if (seen.has(same)) continue;
     seen.add(same);
-    const answered = findings.filter(({ part, damage }) =>
-      steps.some(({ why }) => why.includes(`${part} ${damage} (`)),
+    // A new case leaves the damage of the old one behind, though no step of it names that damage.
+    const newCase = steps.some(({ operationId }) => operationId === 'make case');
+    const answered = findings.filter(
+      ({ part, damage }) =>
+        (newCase && covers.has(part)) || steps.some(({ why }) => why.includes(`${part} ${damage} (`)),
     );
     distinct.push({
       ...draft,

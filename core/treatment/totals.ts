@@ -11,6 +11,7 @@ export function totals(steps: readonly Step[]): Omit<Proposal, 'remarks'> {
   const needs = new Map<string, { -readonly [Key in keyof MaterialNeed]: MaterialNeed[Key] }>();
   const cautions: Caution[] = [];
   const keeps: string[] = [];
+  const newCase = steps.some(({ operationId }) => operationId === 'make case');
   for (const step of steps) {
     waitMinutes += step.wait?.minutes ?? 0;
     level = Math.max(level, levels.indexOf(step.level));
@@ -28,7 +29,9 @@ export function totals(steps: readonly Step[]): Omit<Proposal, 'remarks'> {
     }
     // Steps agreed before they said so themselves keep what the program's operation keeps.
     const kept = step.keeps ?? operationById(step.operationId)?.keeps;
-    if (kept && !keeps.includes(kept)) keeps.push(kept);
+    // Where a new case is made, taking out and casing in no longer keep the one there was.
+    const given = newCase && kept?.startsWith('the case');
+    if (kept && !given && !keeps.includes(kept)) keeps.push(kept);
   }
   return {
     steps,

@@ -95,7 +95,7 @@ export function NewBook() {
         <h2>A new book</h2>
       </header>
       <section className="pane-part">
-        <div ref={title}>
+        <div ref={title} className="new-title">
           <TextField name="Title" autoFocus {...field('title')} />
         </div>
         <Alike title={typed.title} />

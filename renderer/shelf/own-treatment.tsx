@@ -30,7 +30,7 @@ export function OwnTreatment({ bookId, start, stopped, onAgree, onClose }: Props
   const move = (from: number, to: number) =>
     setIds(ids.map((id, at) => (at === from ? (ids[to] ?? id) : at === to ? (ids[from] ?? id) : id)));
   return (
-    <section aria-label="A treatment of your own">
+    <section aria-label="A treatment of your own" ref={bringIntoView}>
       <h4>A treatment of your own</h4>
       {ids.length === 0 && <p className="soft">No step yet: add one, or begin from a treatment you kept.</p>}
       <ol className="own-steps">
@@ -119,6 +119,11 @@ export function OwnTreatment({ bookId, start, stopped, onAgree, onClose }: Props
       <Keep ids={ids} />
     </section>
   );
+}
+
+/** It opens below all there is to say about the other ways, often out of sight. */
+function bringIntoView(section: HTMLElement | null): void {
+  section?.scrollIntoView({ block: 'nearest' });
 }
 
 /** Treatments kept under a name, to begin from. */

@@ -130,7 +130,9 @@ function Total({ opened }: Readonly<{ opened: BookOpened }>) {
       <strong>{rangeWords(minutes.low, minutes.high)}</strong> of hand-work, most likely {minutesWords(minutes.likely)}
       {waitMinutes > 0 && <>; {minutesWords(waitMinutes)} of drying and pressing</>}
       {'. '}
-      <span className="soft">Eight times in ten it lies in this range. For a {level}.</span>
+      <span className="soft">
+        Eight times in ten it lies in this range. For {level === 'improver' ? 'an' : 'a'} {level}.
+      </span>
     </p>
   );
 }
