@@ -1,4 +1,5 @@
 /** The residential course: its frame, people and syllabus, the copies and whose they are, the week, what it uses up and what it costs. */
+
 import { eventIterator, type } from '@orpc/contract';
 import { z } from 'zod';
 import type { Level } from '../book/book.ts';
@@ -6,6 +7,7 @@ import { levels } from '../book/book.ts';
 import type { AllocationValue } from '../course/allocation.ts';
 import type { Limit } from '../course/capacity.ts';
 import type { Load } from '../course/loads.ts';
+import type { OwnNames } from '../course/names.ts';
 import type { CourseTaskKind } from '../course/timetable.ts';
 import type { StockUnit } from '../stock/material.ts';
 import { ask, date, type FileAnswer, id, line } from './ask.ts';
@@ -153,6 +155,8 @@ export type Course = Readonly<{
   endsOn: string;
   timeZone: string;
   currency: string;
+  /** What this workshop calls operations of its own. */
+  ownNames: OwnNames;
   people: readonly CoursePerson[];
   syllabus: readonly SyllabusLine[];
   copies: readonly CopyLine[];

@@ -2,10 +2,12 @@
  * The allocation as a mixed-integer program: a column for each pair that may be, and rows that can be switched off or bent one need at a
  * time, so that a course that cannot be says which of its needs are in each other's way.
  */
+
 import { type Level, levels } from '../book/book.ts';
 import { draftModel, noLimit } from '../optimise/mip.ts';
 import type { Learner, PairRule, PracticeCopy } from './eligible.ts';
 import { whyNot } from './eligible.ts';
+import type { OwnNames } from './names.ts';
 import { learnerMinutes } from './pace.ts';
 
 export type AllocationProblem = Readonly<{
@@ -20,6 +22,8 @@ export type AllocationProblem = Readonly<{
   /** Copies kept back for accidents. */
   spares: number;
   rules: readonly PairRule[];
+  /** What the workshop calls operations of its own. */
+  names?: OwnNames;
 }>;
 
 /** What the course asks, in the pieces in which it can be given up. */

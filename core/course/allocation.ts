@@ -271,8 +271,8 @@ function reasonFor(
   );
   const words = [
     ...(kept ? ['kept by you'] : []),
-    ...(only.length > 0 ? [`their only copy for ${quotedNames(only)}`] : []),
-    ...(wished.length > 0 ? [`meets the wish for ${quotedNames(wished)}`] : []),
+    ...(only.length > 0 ? [`their only copy for ${quotedNames(only, problem.names)}`] : []),
+    ...(wished.length > 0 ? [`meets the wish for ${quotedNames(wished, problem.names)}`] : []),
     placeWords[levelsAbove(person, copy)]?.(person.level) ?? '',
   ].filter((word) => word !== '');
   const sentence = words.join('; ');

@@ -1,6 +1,6 @@
 /** Which copies may be given to whom at all: hazards, allergies, difficulty, hours and what a person has ruled out. */
 import type { Level } from '../book/book.ts';
-import { materialsTouched, operationById } from '../treatment/library.ts';
+import { broughtLibrary, type Library, materialsTouched } from '../treatment/library.ts';
 import { learnerMinutes, oneOf, rankOf } from './pace.ts';
 
 export type Learner = Readonly<{
@@ -66,13 +66,21 @@ export function levelsAbove(person: Learner, copy: PracticeCopy): number {
  * Operations that cannot be done at all without what the person must not meet: no copy would help, so nothing is asked of them there but to
  * watch.
  */
-export function excusedFrom(allergies: readonly string[], operationIds: readonly string[]): readonly string[] {
-  return operationIds.filter((id) => keptFrom(allergies, id) !== null);
+export function excusedFrom(
+  allergies: readonly string[],
+  operationIds: readonly string[],
+  library: Library = broughtLibrary,
+): readonly string[] {
+  return operationIds.filter((id) => keptFrom(allergies, id, library) !== null);
 }
 
 /** The material or hazard for which somebody with these allergies cannot do an operation at all; null where they can. */
-export function keptFrom(allergies: readonly string[], operationId: string): string | null {
-  const operation = operationById(operationId);
+export function keptFrom(
+  allergies: readonly string[],
+  operationId: string,
+  library: Library = broughtLibrary,
+): string | null {
+  const operation = library.byId(operationId);
   return operation === undefined ? null : touchesAllergy(allergies, materialsTouched(operation));
 }
 

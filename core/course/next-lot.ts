@@ -1,22 +1,27 @@
 /** What to look for in the next lot: operations of the syllabus that too few copies teach, and the damage that calls for each. */
 import { damages, parts, type Severity, severityWords } from '../book/book.ts';
-import { operations } from '../treatment/library.ts';
+import { broughtLibrary, type Library } from '../treatment/library.ts';
 import { familyOf, rulesFor } from '../treatment/rules.ts';
-import { operationName } from './names.ts';
+import { nameWith, ownNames } from './names.ts';
 
 export type Lacking = Readonly<{ operationId: string; name: string; wanted: number; copies: number; lookFor: string }>;
 
 type Item = Readonly<{ operationId: string; required: boolean; copies: number }>;
 
 /** What everybody must meet wants a copy each, the rest one; the scarcest first. */
-export function lackingCopies(items: readonly Item[], people: number): readonly Lacking[] {
+export function lackingCopies(
+  items: readonly Item[],
+  people: number,
+  library: Library = broughtLibrary,
+): readonly Lacking[] {
+  const own = ownNames(library);
   return items
     .map(({ operationId, required, copies }) => ({
       operationId,
-      name: operationName(operationId),
+      name: nameWith(own, operationId),
       wanted: required ? Math.max(1, people) : 1,
       copies,
-      lookFor: signsOf(operationId),
+      lookFor: signsOf(operationId, library),
     }))
     .filter(({ wanted, copies }) => copies < wanted)
     .toSorted((one, other) => other.wanted - other.copies - (one.wanted - one.copies));
@@ -26,12 +31,12 @@ const bindings = ['cloth case', 'full leather', 'paper boards', 'paper wrappers'
 const mostSigns = 4;
 
 /** The damage for which the rules propose it, in words: "cloth case with its joints split (marked)". */
-function signsOf(operationId: string): string {
+function signsOf(operationId: string, library: Library): string {
   const direct = signsFor(operationId);
   const signs =
     direct.length > 0
       ? direct
-      : operations.filter((one) => one.requires.flat().includes(operationId)).flatMap(({ id }) => signsFor(id));
+      : library.operations.filter((one) => one.requires.flat().includes(operationId)).flatMap(({ id }) => signsFor(id));
   if (signs.length === 0) return 'No damage alone calls for it; put it on a copy yourself.';
   return `${[...new Set(signs)].slice(0, mostSigns).join('; ')}.`;
 }

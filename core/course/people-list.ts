@@ -1,8 +1,7 @@
 /** A list of people as a table: each row read for itself, and what cannot be read said of its row. */
 import { type Level, levels } from '../book/book.ts';
-import { operations } from '../treatment/library.ts';
+import type { Library } from '../treatment/library.ts';
 import { type Meal, meals, type Need, needs } from './guest.ts';
-import { operationName } from './names.ts';
 
 export const listColumns = [
   'Name',
@@ -82,7 +81,12 @@ export function columnsOf(headings: readonly string[]): readonly (Column | null)
 }
 
 /** Reads one row. What is not understood of an allergy or a need is never dropped: it is kept in words, with a remark. */
-export function readListed(line: number, columns: readonly (Column | null)[], cells: readonly string[]): ListedRow {
+export function readListed(
+  line: number,
+  columns: readonly (Column | null)[],
+  cells: readonly string[],
+  library: Library,
+): ListedRow {
   const cell = (column: Column) =>
     columns
       .flatMap((one, index) => (one === column ? [(cells[index] ?? '').trim()] : []))
@@ -120,8 +124,8 @@ export function readListed(line: number, columns: readonly (Column | null)[], ce
   if (unread.length > 0) remarks.push(`Kept in the note, for you to see to: needs ${unread.join(', ')}.`);
   const wishes: string[] = [];
   for (const words of listed(cell('Hopes to meet'))) {
-    const id = operations.find((one) =>
-      [one.id, operationName(one.id)].some((each) => each.toLowerCase() === words.toLowerCase()),
+    const id = library.operations.find((one) =>
+      [one.id, one.name].some((each) => each.toLowerCase() === words.toLowerCase()),
     )?.id;
     if (id === undefined) remarks.push(`“${words}” is no operation of this bench and stays in the note.`);
     if (id === undefined) unread.push(`hopes to meet ${words}`);

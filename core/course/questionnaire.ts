@@ -1,6 +1,6 @@
 /** A person's level from what they have done before. The rule is the workshop's own and is shown with its outcome; a person may overrule it. */
 import type { Level } from '../book/book.ts';
-import { operationById } from '../treatment/library.ts';
+import { broughtLibrary, type Library } from '../treatment/library.ts';
 import type { Answers } from './guest.ts';
 import { rankOf } from './pace.ts';
 
@@ -29,9 +29,13 @@ const beyondFirst = 3;
 const improversBooks = 3;
 
 /** The level by the rule, and why. Operations this bench does not know count for nothing. */
-export function levelFrom(answers: Answers, booksDone: number): Readonly<{ level: Level; because: string }> {
+export function levelFrom(
+  answers: Answers,
+  booksDone: number,
+  library: Library = broughtLibrary,
+): Readonly<{ level: Level; because: string }> {
   const told = Object.entries(answers).flatMap(([id, answer]) => {
-    const operation = operationById(id);
+    const operation = library.byId(id);
     return operation === undefined || answer === 'never'
       ? []
       : [{ rank: rankOf(operation.level), alone: answer === 'alone' }];

@@ -7,7 +7,7 @@ import type { Level } from '../book/book.ts';
 import type { SolveModel } from '../optimise/mip.ts';
 import { type AllocationProblem, draftAllocation, type Need, needsOf, usable } from './allocation-model.ts';
 import { whyNot } from './eligible.ts';
-import { operationName } from './names.ts';
+import { nameWith } from './names.ts';
 import { oneOf } from './pace.ts';
 
 export type Shortage = Readonly<{
@@ -129,10 +129,10 @@ function inWords(problem: AllocationProblem, need: Need): string {
       if (shut && first) {
         const all =
           teaching.length === 1 ? 'the one copy that teaches' : `any of the ${teaching.length} copies that teach`;
-        return `${shut.name} is to meet “${operationName(need.operationId)}” and may not have ${all} it; of “${teaching[0]?.title}”: ${first}`;
+        return `${shut.name} is to meet “${nameWith(problem.names ?? {}, need.operationId)}” and may not have ${all} it; of “${teaching[0]?.title}”: ${first}`;
       }
       const copies = teaching.filter((copy) => people.some((person) => whyNot(person, copy) === null));
-      return `Every ${need.level} (${people.length}) is to meet “${operationName(need.operationId)}”; ${copies.length} ${copies.length === 1 ? 'copy that one of them may have teaches' : 'copies that they may have teach'} it.`;
+      return `Every ${need.level} (${people.length}) is to meet “${nameWith(problem.names ?? {}, need.operationId)}”; ${copies.length} ${copies.length === 1 ? 'copy that one of them may have teaches' : 'copies that they may have teach'} it.`;
     }
     case 'least':
       return `Every ${need.level} is to have at least ${counted(problem.copiesEach[0], 'copy', 'copies')}.`;
@@ -151,7 +151,7 @@ function wayOut(problem: AllocationProblem, need: Need, amount: number): string 
   const whole = Math.ceil(amount - 1e-6);
   switch (need.kind) {
     case 'operation':
-      return `Find ${counted(whole, 'more copy', 'more copies')} on which ${oneOf(need.level)} can learn “${operationName(need.operationId)}”, or let ${counted(whole, 'person', 'people')} do without it.`;
+      return `Find ${counted(whole, 'more copy', 'more copies')} on which ${oneOf(need.level)} can learn “${nameWith(problem.names ?? {}, need.operationId)}”, or let ${counted(whole, 'person', 'people')} do without it.`;
     case 'least':
       return `Find ${counted(whole, 'more copy', 'more copies')} fit for ${oneOf(need.level)}, or let them have fewer each.`;
     case 'most':

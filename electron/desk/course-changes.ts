@@ -1,7 +1,6 @@
 /** What a person changes on a course. Nobody is ever given, by hand either, what a hazard or an allergy forbids. */
 import type { CourseFrame, PersonInput } from '../../core/contract/course.ts';
 import { whyNot } from '../../core/course/eligible.ts';
-import { operationName } from '../../core/course/names.ts';
 import { type Result, refuse } from '../../core/result.ts';
 import { readSurveyed } from '../store/books.ts';
 import { copiesOf, courseById, peopleOf, personById, plansOf, syllabusOf, taskIdsOf } from '../store/course.ts';
@@ -114,7 +113,11 @@ export function setSyllabus(store: Workshop, courseId: string, items: readonly I
   const found = courseById(store.db, courseId);
   if (!found) return refuse('This course is not there any more.', 'courseId');
   const twice = items.find((item, index) => items.findIndex((one) => one.operationId === item.operationId) < index);
-  if (twice) return refuse(`“${operationName(twice.operationId)}” stands in the syllabus twice.`, 'items');
+  if (twice)
+    return refuse(
+      `“${libraryOf(store.db).byId(twice.operationId)?.name ?? twice.operationId}” stands in the syllabus twice.`,
+      'items',
+    );
   const unknown = items.find((item) => libraryOf(store.db).byId(item.operationId) === undefined);
   if (unknown) return refuse(`“${unknown.operationId}” is no operation of this bench.`, 'items');
   const before = new Map(syllabusOf(store.db, courseId).map((row) => [row.operationId, row]));

@@ -1,14 +1,16 @@
 /** A course as core's engines need it, read out of the tables once for a question. */
+
 import type { AllocationProblem } from '../../core/course/allocation-model.ts';
 import { ownMinutes, practiceCopy } from '../../core/course/copy.ts';
 import { excusedFrom, type Learner, type PracticeCopy } from '../../core/course/eligible.ts';
-import { operationName } from '../../core/course/names.ts';
+import { nameWith, type OwnNames, ownNames } from '../../core/course/names.ts';
 import { sittingsOn, type Talk, talkKinds } from '../../core/course/programme.ts';
 import type { CourseWork, Demonstration, CourseFrame as Frame } from '../../core/course/timetable.ts';
 import { assert, ok, type Result, refuse } from '../../core/result.ts';
 import { minuteOf, openWindows, originOf } from '../../core/schedule/calendar.ts';
 import type { Calendar, Span } from '../../core/schedule/problem.ts';
 import { dateOf, dayNumber } from '../../core/stock/projection.ts';
+import type { Library } from '../../core/treatment/library.ts';
 import type { Step } from '../../core/treatment/treatment.ts';
 import { readSurveyed } from '../store/books.ts';
 import {
@@ -24,6 +26,7 @@ import {
 import { talksOf } from '../store/course-people.ts';
 import { pairsRuledOut, ruinedCopies } from '../store/course-plan.ts';
 import { readHabits } from '../store/habits.ts';
+import { libraryOf } from '../store/operations.ts';
 import { placeNames } from '../store/places.ts';
 import { remainingSteps } from '../store/remaining.ts';
 import type { Reader, Workshop } from '../store/workshop.ts';
@@ -40,6 +43,9 @@ export type CourseCopy = Readonly<{
 }>;
 
 export type CourseFacts = Readonly<{
+  /** With the workshop's own operations. */
+  library: Library;
+  ownNames: OwnNames;
   course: CourseRow;
   endsOn: string;
   timeZone: string;
@@ -69,7 +75,11 @@ export function readCourse(store: Workshop, id: string, nowMs: number): Result<C
   if (!times.ok) return times;
   const people = peopleOf(store.db, id);
   const syllabus = syllabusOf(store.db, id);
+  const library = libraryOf(store.db);
+  const own = ownNames(library);
   return ok({
+    library,
+    ownNames: own,
     course,
     timeZone: habits.timeZone,
     currency: habits.currency,
@@ -79,7 +89,7 @@ export function readCourse(store: Workshop, id: string, nowMs: number): Result<C
     syllabus,
     demonstrations: syllabus.map((item) => ({
       operationId: item.operationId,
-      name: operationName(item.operationId),
+      name: nameWith(own, item.operationId),
       minutes: item.demonstrationMinutes,
     })),
     copies: readCopies(store.db, copiesOf(store.db, id), ruinedCopies(store.db, id)),
@@ -171,7 +181,7 @@ export function learnersOf(facts: CourseFacts): readonly Learner[] {
     minutes,
     wishes,
     allergies,
-    excused: excusedFrom(allergies, required),
+    excused: excusedFrom(allergies, required, facts.library),
   }));
 }
 
@@ -190,6 +200,7 @@ export function allocationProblem(facts: CourseFacts): AllocationProblem {
     syllabus: facts.syllabus.map((item) => item.operationId),
     copiesEach: facts.course.copiesEach,
     spares: facts.course.spares,
+    names: facts.ownNames,
     rules: [
       ...facts.copies.flatMap(({ row }) =>
         row.locked && row.personId !== null && there.has(row.personId)

@@ -2,14 +2,13 @@
 import type { Gathering, Guest, UsedMaterial } from '../../core/contract/course-people.ts';
 import { difficultyOf } from '../../core/course/difficulty.ts';
 import { mealLines, mealsOf } from '../../core/course/meals.ts';
-import { operationName } from '../../core/course/names.ts';
+import { nameWith } from '../../core/course/names.ts';
 import { lackingCopies } from '../../core/course/next-lot.ts';
 import { asked, levelFrom, levelRule } from '../../core/course/questionnaire.ts';
 import { levelLines, operationLines, type Sitting } from '../../core/course/report.ts';
 import { placingTrouble } from '../../core/course/residence.ts';
 import type { StockUnit } from '../../core/stock/material.ts';
 import { dateOf, dayNumber } from '../../core/stock/projection.ts';
-import { operationById } from '../../core/treatment/library.ts';
 import { readSurveyed } from '../store/books.ts';
 import {
   datesOf,
@@ -49,7 +48,7 @@ export function gatheringOf(store: Workshop, facts: CourseFacts, nowMs: number):
     ...days,
     guests: people.map((person): Guest => {
       const one = told.get(person.id) ?? toldOf(null);
-      const { level, because } = levelFrom(one.answers, one.booksDone);
+      const { level, because } = levelFrom(one.answers, one.booksDone, facts.library);
       return {
         ...one,
         personId: person.id,
@@ -65,7 +64,7 @@ export function gatheringOf(store: Workshop, facts: CourseFacts, nowMs: number):
           .map(({ operationId, how }) => ({ operationId, how })),
       };
     }),
-    asked: asked.map((operationId) => ({ operationId, name: operationName(operationId) })),
+    asked: asked.map((operationId) => ({ operationId, name: nameWith(facts.ownNames, operationId) })),
     levelRule,
     rooms,
     placingTrouble: placingTrouble(sleepers, rooms, beds),
@@ -87,8 +86,8 @@ export function gatheringOf(store: Workshop, facts: CourseFacts, nowMs: number):
     })),
     syllabus: facts.syllabus.map(({ operationId, attention, after, reading }) => ({
       operationId,
-      name: operationName(operationId),
-      least: operationById(operationId)?.attention ?? 'none',
+      name: nameWith(facts.ownNames, operationId),
+      least: facts.library.byId(operationId)?.attention ?? 'none',
       attention,
       after,
       reading,
@@ -101,6 +100,7 @@ export function gatheringOf(store: Workshop, facts: CourseFacts, nowMs: number):
         copies: facts.copies.filter(({ copy }) => copy.blocked === null && copy.teaches.includes(operationId)).length,
       })),
       confirmed.length,
+      facts.library,
     ),
     letters: listLetters(db),
     notes: notesOf(db, course.id).map(({ courseId: _, kind, ...note }) => ({
@@ -116,7 +116,7 @@ function hardCopies(store: Workshop, facts: CourseFacts): Gathering['hard'] {
   const steps = new Map(facts.copies.map((one) => [one.row.bookId, one.steps]));
   return readSurveyed(store.db, [...steps.keys()]).map(({ book, findings }) => ({
     bookId: book.id,
-    ...difficultyOf(book, findings, steps.get(book.id) ?? []),
+    ...difficultyOf(book, findings, steps.get(book.id) ?? [], facts.library),
   }));
 }
 
@@ -145,7 +145,7 @@ function reportOf(store: Workshop, facts: CourseFacts, nowMs: number): Gathering
     return [{ operationId: first.operationId, level, benchMinutes: step?.minutes.likely ?? 0, minutes }];
   });
   return {
-    operations: operationLines(sittings).map((line) => ({ ...line, name: operationName(line.operationId) })),
+    operations: operationLines(sittings).map((line) => ({ ...line, name: nameWith(facts.ownNames, line.operationId) })),
     levels: levelLines(sittings),
     used: usedMaterials(store, facts, nowMs),
   };

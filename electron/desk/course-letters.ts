@@ -1,7 +1,7 @@
 /** Letters filled in for each person of a course. They are handed over as a file; the program sends nothing. */
 import type { FileAnswer } from '../../core/contract/ask.ts';
 import { fillLetter, type LetterField } from '../../core/course/letter-text.ts';
-import { operationName } from '../../core/course/names.ts';
+import { nameWith } from '../../core/course/names.ts';
 import { ok, type Result, refuse } from '../../core/result.ts';
 import { printLetters } from '../print/course-people.ts';
 import type { PersonRow } from '../store/course.ts';
@@ -90,7 +90,7 @@ function letterValues(store: Workshop, facts: CourseFacts, nowMs: number) {
       foods: one.foodAllergies.join(', '),
       allergies: person.allergies.join(', '),
       needs: [...one.needs, one.otherNeeds].filter((words) => words !== '').join(', '),
-      wishes: person.wishes.map(operationName).join(', '),
+      wishes: person.wishes.map((id) => nameWith(facts.ownNames, id)).join(', '),
       copies: facts.copies
         .filter(({ row }) => row.personId === person.id)
         .map(({ copy }) => copy.title)

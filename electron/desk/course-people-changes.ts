@@ -1,4 +1,5 @@
 /** What a person changes about a course's people, rooms and programme. Nobody is placed, by hand either, against a stated need. */
+
 import type { PersonInput } from '../../core/contract/course.ts';
 import type { GuestInput, NoteInput, ProgrammeInput, RoomInput, TalkInput } from '../../core/contract/course-people.ts';
 import { letterTrouble } from '../../core/course/letter-text.ts';
@@ -11,7 +12,6 @@ import { enter } from '../../core/stock/ledger.ts';
 import { takeOldest } from '../../core/stock/lots.ts';
 import type { StockUnit } from '../../core/stock/material.ts';
 import { dateOf, dayNumber } from '../../core/stock/projection.ts';
-import { operationById } from '../../core/treatment/library.ts';
 import { attentions } from '../../core/treatment/treatment.ts';
 import { copiesOf, courseById, peopleOf, personById, syllabusOf } from '../store/course.ts';
 import {
@@ -29,6 +29,7 @@ import {
   plannedOf,
   talksOf,
 } from '../store/course-people.ts';
+import { libraryOf } from '../store/operations.ts';
 import { course, courseCopy, entry, person, syllabusItem } from '../store/schema.ts';
 import { courseDate, courseFrame, courseNote, courseTalk, guest, letter, met, room } from '../store/schema-course.ts';
 import { coursePair, courseRuined, courseSharing, courseTerms, deposit } from '../store/schema-course-plan.ts';
@@ -57,7 +58,7 @@ export function saveGuest(store: Workshop, input: GuestInput & Readonly<{ person
   };
   return store.write(`Change what ${found.name} told`, (change) => {
     putGuest(store, change, personId, row);
-    const { level } = levelFrom(told.answers, told.booksDone);
+    const { level } = levelFrom(told.answers, told.booksDone, libraryOf(store.db));
     if (!told.levelByHand) change.update(person, personId, { level });
     return { id: personId };
   });
@@ -269,16 +270,19 @@ export function setLesson(store: Workshop, { courseId, operationId, attention, a
   const items = syllabusOf(store.db, courseId);
   const item = items.find((one) => one.operationId === operationId);
   if (!item) return refuse('This operation is not on the syllabus any more.', 'operationId');
-  const least = operationById(operationId)?.attention ?? 'none';
+  const least = libraryOf(store.db).byId(operationId)?.attention ?? 'none';
   if (attention !== null && attentions.indexOf(attention) < attentions.indexOf(least)) {
-    return refuse(`“${operationName(operationId)}” asks for the tutor ${least}; it cannot be less.`, 'attention');
+    return refuse(
+      `“${operationNameIn(store, operationId)}” asks for the tutor ${least}; it cannot be less.`,
+      'attention',
+    );
   }
   const unknown = after.find((id) => !items.some((one) => one.operationId === id));
-  if (unknown !== undefined) return refuse(`“${operationName(unknown)}” is not on the syllabus.`, 'after');
+  if (unknown !== undefined) return refuse(`“${operationNameIn(store, unknown)}” is not on the syllabus.`, 'after');
   const next = items.map((one) => (one.id === item.id ? { ...one, after } : one));
   const order = inOrder(next);
   if (order === null) return refuse('These would come before each other in a circle.', 'after');
-  return store.write(`How ${operationName(operationId)} is taught`, (change) => {
+  return store.write(`How ${operationNameIn(store, operationId)} is taught`, (change) => {
     change.update(syllabusItem, item.id, { attention, after: [...after], reading });
     // What comes before stands before, so that it is shown before.
     for (const [position, id] of order.entries()) {
@@ -321,14 +325,15 @@ type Tick = Readonly<{ personId: string; operationId: string; how: string | null
 export function tick(store: Workshop, { personId, operationId, how }: Tick, now: number): Kept {
   const found = personById(store.db, personId);
   if (!found) return refuse(gone, 'personId');
-  if (operationById(operationId) === undefined) return refuse('This is no operation of this bench.', 'operationId');
+  if (libraryOf(store.db).byId(operationId) === undefined)
+    return refuse('This is no operation of this bench.', 'operationId');
   const row = metOf(store.db, found.courseId).find(
     (one) => one.personId === personId && one.operationId === operationId,
   );
   const words =
     how === null
-      ? `${found.name} has not met ${operationName(operationId)}`
-      : `${found.name}: ${operationName(operationId)}, ${how}`;
+      ? `${found.name} has not met ${operationNameIn(store, operationId)}`
+      : `${found.name}: ${operationNameIn(store, operationId)}, ${how}`;
   return store.write(words, (change) => {
     if (how === null && row) change.remove(met, row.id);
     else if (how !== null && row) change.update(met, row.id, { how });
@@ -364,8 +369,9 @@ type Log = Readonly<{ personId: string; operationId: string; bookId: string | nu
 export function logMinutes(store: Workshop, { personId, operationId, bookId, minutes }: Log, now: number): Kept {
   const found = personById(store.db, personId);
   if (!found) return refuse(gone, 'personId');
-  if (operationById(operationId) === undefined) return refuse('This is no operation of this bench.', 'operationId');
-  return store.write(`${minutes} minutes of ${found.name} at ${operationName(operationId)}`, (change) => ({
+  if (libraryOf(store.db).byId(operationId) === undefined)
+    return refuse('This is no operation of this bench.', 'operationId');
+  return store.write(`${minutes} minutes of ${found.name} at ${operationNameIn(store, operationId)}`, (change) => ({
     id: change.insert(entry, { at: now, bookId, courseId: found.courseId, personId, operationId, minutes, note: '' }),
   }));
 }
@@ -387,6 +393,11 @@ export function useMaterial(store: Workshop, { courseId, materialId, quantity, r
     assert(id !== undefined, 'something that was used is of some lot or of none');
     return { id };
   });
+}
+
+/** As this workshop calls it. */
+function operationNameIn(store: Workshop, id: string): string {
+  return libraryOf(store.db).byId(id)?.name ?? operationName(id);
 }
 
 function tidied(words: readonly string[]): string[] {

@@ -1,12 +1,14 @@
 /** A list of people taken in from a table, row by row, and given out as one. */
+
 import type { FileAnswer } from '../../core/contract/ask.ts';
 import type { PeopleList } from '../../core/contract/course-people.ts';
-import { operationName } from '../../core/course/names.ts';
+import { nameWith, ownNames } from '../../core/course/names.ts';
 import { columnsOf, type ListedRow, listColumns, readListed } from '../../core/course/people-list.ts';
 import { ok, type Result, refuse } from '../../core/result.ts';
 import { readTable, writeTable } from '../files/csv.ts';
 import { decode } from '../files/decode.ts';
 import { courseById, peopleOf } from '../store/course.ts';
+import { libraryOf } from '../store/operations.ts';
 import { person } from '../store/schema.ts';
 import type { Workshop } from '../store/workshop.ts';
 import { toldBy, toldOf } from './course-guests.ts';
@@ -28,9 +30,10 @@ export function lookAtList(store: Workshop, courseId: string, base64: string): R
   if (body.length === 0) return refuse('The list has headings and no rows below them.', 'file');
   if (body.length > 500) return refuse('The list has more than 500 people. Split it.', 'file');
   const known = new Set(peopleOf(store.db, courseId).map(({ name }) => plain(name)));
+  const library = libraryOf(store.db);
   const rows = body.map(({ line, cells, trouble }): ListedRow => {
     if (trouble) return { line, person: null, trouble, remarks: [] };
-    const row = readListed(line, columns, cells);
+    const row = readListed(line, columns, cells, library);
     if (row.person === null) return row;
     const name = plain(row.person.name);
     if (known.has(name)) return { ...row, person: null, trouble: `${row.person.name} is on the list already.` };
@@ -101,6 +104,7 @@ export function listPeople(store: Workshop, courseId: string): Result<FileAnswer
   if (!found) return refuse('This course is not there any more.', 'courseId');
   const people = peopleOf(store.db, courseId);
   const told = toldBy(store.db, courseId, people);
+  const own = ownNames(libraryOf(store.db));
   const rows = people.map((one) => {
     const guest = told.get(one.id) ?? toldOf(null);
     return [
@@ -112,7 +116,7 @@ export function listPeople(store: Workshop, courseId: string): Result<FileAnswer
       guest.foodAllergies.join('; '),
       one.allergies.join('; '),
       guest.needs.join('; '),
-      one.wishes.map(operationName).join('; '),
+      one.wishes.map((id) => nameWith(own, id)).join('; '),
       guest.arrivesOn ?? '',
       guest.firstMeal,
       guest.leavesOn ?? '',

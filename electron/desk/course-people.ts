@@ -1,7 +1,7 @@
 /** Answers about a course's people: who they are, where they sleep and eat, letters, what they met, and their data. */
 import type { FileAnswer } from '../../core/contract/ask.ts';
 import type { Gathering, Placed } from '../../core/contract/course-people.ts';
-import { operationName } from '../../core/course/names.ts';
+import { nameWith } from '../../core/course/names.ts';
 import type { Placing } from '../../core/course/residence.ts';
 import { ok, type Result, refuse } from '../../core/result.ts';
 import type { ResidenceInput } from '../engines/residence-worker.ts';
@@ -117,7 +117,7 @@ export const coursePeople = {
   printReport: ask.printReport.handler(async ({ input, context, errors }) => {
     const facts = answer(readCourse(context.store, input.courseId, context.now()), errors);
     const { habits } = readHabits(context.store.db);
-    return printReport(facts.course.title, gatheringOf(context.store, facts, context.now()), facts.timeZone, habits);
+    return printReport(facts.course.title, gatheringOf(context.store, facts, context.now()), facts, habits);
   }),
 };
 
@@ -189,7 +189,7 @@ async function certificates(store: Workshop, courseId: string, nowMs: number): P
       { title, days, startsOn, endsOn: facts.value.endsOn, teachers },
       people.map(({ name, met }) => ({
         name,
-        lines: met.map(({ operationId, how }) => ({ operation: operationName(operationId), how })),
+        lines: met.map(({ operationId, how }) => ({ operation: nameWith(facts.value.ownNames, operationId), how })),
       })),
       readHabits(store.db).habits,
     ),

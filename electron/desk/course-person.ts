@@ -1,9 +1,10 @@
 /** One person's data: all of it handed over, or erased for good. */
+
 import { rmSync } from 'node:fs';
 import { join } from 'node:path';
 import type { FileAnswer } from '../../core/contract/ask.ts';
 import type { Erased } from '../../core/contract/course-people.ts';
-import { operationName } from '../../core/course/names.ts';
+import { nameWith, ownNames } from '../../core/course/names.ts';
 import { ok, type Result, refuse } from '../../core/result.ts';
 import { printPerson } from '../print/course-people.ts';
 import { listBackups } from '../store/backups.ts';
@@ -11,6 +12,7 @@ import { courseById, personById } from '../store/course.ts';
 import { allOf, listRooms } from '../store/course-people.ts';
 import { erasePerson } from '../store/erase.ts';
 import { readHabits } from '../store/habits.ts';
+import { libraryOf } from '../store/operations.ts';
 import type { Workshop } from '../store/workshop.ts';
 
 /** Everything kept about one person, as the file has it or to read. */
@@ -42,15 +44,17 @@ export async function takeOut(
   }
   const { habits } = readHabits(store.db);
   const when = new Intl.DateTimeFormat('en-GB', { timeZone: habits.timeZone, dateStyle: 'medium', timeStyle: 'short' });
+  const own = ownNames(libraryOf(store.db));
+  const named = (id: string) => nameWith(own, id);
   const parts = [
     {
       what: 'On the list',
-      rows: rowsOf({ course: held?.title ?? '', ...found, wishes: found.wishes.map(operationName) }),
+      rows: rowsOf({ course: held?.title ?? '', ...found, wishes: found.wishes.map(named) }, named),
     },
-    { what: 'Told', rows: all.told.flatMap((row) => rowsOf({ ...row, room })) },
+    { what: 'Told', rows: all.told.flatMap((row) => rowsOf({ ...row, room }, named)) },
     {
       what: 'Met',
-      rows: all.met.map((row) => [operationName(row.operationId), `${row.how}, ${when.format(row.at)}`] as const),
+      rows: all.met.map((row) => [named(row.operationId), `${row.how}, ${when.format(row.at)}`] as const),
     },
     {
       what: 'Noted',
@@ -60,10 +64,7 @@ export async function takeOut(
       what: 'In the day-book',
       rows: all.dayBook.map(
         (row) =>
-          [
-            when.format(row.at),
-            `${operationName(row.operationId ?? '')}, ${row.minutes ?? 0} minutes. ${row.note}`,
-          ] as const,
+          [when.format(row.at), `${named(row.operationId ?? '')}, ${row.minutes ?? 0} minutes. ${row.note}`] as const,
       ),
     },
     {
@@ -76,14 +77,17 @@ export async function takeOut(
 }
 
 /** "foodAllergies" as "food allergies"; ids and what is empty say nothing to a reader. */
-function rowsOf(row: Readonly<Record<string, unknown>>): readonly (readonly [string, string])[] {
+function rowsOf(
+  row: Readonly<Record<string, unknown>>,
+  named: (id: string) => string,
+): readonly (readonly [string, string])[] {
   return Object.entries(row).flatMap(([key, value]) => {
     if (/(^id|Id)$/.test(key) || value === null || value === '' || value === false) return [];
     const words = Array.isArray(value)
       ? value.join(', ')
       : typeof value === 'object'
         ? Object.entries(value as Record<string, string>)
-            .map(([id, answer]) => `${operationName(id)}: ${answer}`)
+            .map(([id, answer]) => `${named(id)}: ${answer}`)
             .join('; ')
         : value === true
           ? 'yes'

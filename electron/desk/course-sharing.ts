@@ -3,7 +3,7 @@ import type { CoursePairs, PairCell, SharingsCompared } from '../../core/contrac
 import { allocationValue } from '../../core/course/allocation.ts';
 import { chosenOf, compareSharings, type OwnedBy } from '../../core/course/compare.ts';
 import { type Learner, type PracticeCopy, whyNot } from '../../core/course/eligible.ts';
-import { operationName, quotedNames } from '../../core/course/names.ts';
+import { nameWith, quotedNames } from '../../core/course/names.ts';
 import { oneOf, rankOf } from '../../core/course/pace.ts';
 import { ok, type Result, refuse } from '../../core/result.ts';
 import { pairsRuledOut, ruinedCopies, sharingsOf } from '../store/course-plan.ts';
@@ -64,8 +64,8 @@ function whatItBrings(facts: CourseFacts, learner: Learner, copy: PracticeCopy, 
   const above = rankOf(copy.level) - rankOf(learner.level);
   const place = above === 0 ? 'at the level of' : above > 0 ? 'one level above' : 'below the level of';
   const brings = [
-    ...(lacks.length > 0 ? [`would let ${learner.name} meet ${quotedNames(lacks)}`] : []),
-    ...(wished.length > 0 ? [`meets the wish for ${quotedNames(wished)}`] : []),
+    ...(lacks.length > 0 ? [`would let ${learner.name} meet ${quotedNames(lacks, facts.ownNames)}`] : []),
+    ...(wished.length > 0 ? [`meets the wish for ${quotedNames(wished, facts.ownNames)}`] : []),
   ];
   const nothing = brings.length === 0 ? [`nothing asked or wished that ${learner.name} does not meet already`] : [];
   return [...brings, ...nothing, `${place} ${oneOf(learner.level)}`].join('; ');
@@ -186,6 +186,7 @@ export function compareKept(
   const found = compareSharings(problem, first.pairs, second.pairs);
   const titles = new Map(facts.copies.map(({ copy }) => [copy.id, copy.title]));
   const names = new Map(facts.confirmed.map(({ id, name }) => [id, name]));
+  const named = (id: string) => nameWith(facts.ownNames, id);
   const titled = (ids: readonly string[]) => ids.map((id) => titles.get(id) ?? id);
   return ok({
     first: { name: first.name, value: found.first },
@@ -196,8 +197,8 @@ export function compareKept(
       name: names.get(person.personId) ?? '',
       givesUp: titled(person.givesUp),
       gets: titled(person.gets),
-      noLonger: person.noLonger.map(operationName),
-      newly: person.newly.map(operationName),
+      noLonger: person.noLonger.map(named),
+      newly: person.newly.map(named),
     })),
   });
 }

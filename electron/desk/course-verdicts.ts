@@ -41,7 +41,7 @@ export function verdictsOf(facts: CourseFacts, view: Omit<Course, 'verdicts'>): 
   if (wrong.length > 0) say('Safety', false, `Take back before anything else: ${wrong.join(' ')}`);
   const required = view.syllabus.filter((item) => item.required).length;
   if (required === 0) say('Operations', false, 'The syllabus asks for nothing yet.');
-  else if (confirmed.length > 0) verdicts.push(operationsVerdict(view, required));
+  else if (confirmed.length > 0) verdicts.push(operationsVerdict(facts, view, required));
   const over = view.people.filter((one) => one.standing === 'confirmed' && one.minutes > one.ownMinutes);
   if (over.length > 0)
     say('Hours', false, `${names(over)} ${over.length === 1 ? 'has' : 'have'} more work than hours.`);
@@ -91,7 +91,7 @@ export function verdictsOf(facts: CourseFacts, view: Omit<Course, 'verdicts'>): 
 }
 
 /** Whether everybody meets what is asked of everybody; who only watches, and for what. */
-function operationsVerdict({ people }: Omit<Course, 'verdicts'>, required: number): Verdict {
+function operationsVerdict(facts: CourseFacts, { people }: Omit<Course, 'verdicts'>, required: number): Verdict {
   const coming = people.filter((one) => one.standing === 'confirmed');
   const wanting = coming.filter((one) => one.lacks.length > 0);
   const watching = coming.filter((one) => one.excused.length > 0);
@@ -103,18 +103,18 @@ function operationsVerdict({ people }: Omit<Course, 'verdicts'>, required: numbe
     wanting.length === 0
       ? []
       : wanting.length <= 2
-        ? wanting.map((one) => `${one.name} does not meet ${quotedNames(one.lacks)} yet`)
+        ? wanting.map((one) => `${one.name} does not meet ${quotedNames(one.lacks, facts.ownNames)} yet`)
         : [`${inWords(wanting.map(({ name }) => name))} do not meet every one yet`];
   const watchers = watching.map(
-    (one) => `${one.name} watches ${quotedNames(one.excused)} (${causesOf(one).join(', ')})`,
+    (one) => `${one.name} watches ${quotedNames(one.excused, facts.ownNames)} (${causesOf(facts, one).join(', ')})`,
   );
   const sentence = `${full} of ${coming.length} ${full === 1 ? 'meets' : 'meet'} all ${required} required operations; ${[...lacking, ...watchers].join('; ')}.`;
   return { what: 'Operations', fits: false, sentence };
 }
 
 /** What keeps a person from the operations they only watch, each once. */
-function causesOf({ allergies, excused }: CoursePerson): readonly string[] {
-  return [...new Set(excused.flatMap((id) => keptFrom(allergies, id) ?? []))];
+function causesOf({ library }: CourseFacts, { allergies, excused }: CoursePerson): readonly string[] {
+  return [...new Set(excused.flatMap((id) => keptFrom(allergies, id, library) ?? []))];
 }
 
 /** Who has too little to do once copies are in hands, how much more each could be given, and what to change; null where all have enough. */

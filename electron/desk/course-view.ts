@@ -8,7 +8,7 @@ import { capacity } from '../../core/course/capacity.ts';
 import { excusedFrom, sameWords } from '../../core/course/eligible.ts';
 import { courseLoads } from '../../core/course/loads.ts';
 import { breakEven, coveringFee, resultOf } from '../../core/course/money.ts';
-import { operationName } from '../../core/course/names.ts';
+import { nameWith } from '../../core/course/names.ts';
 import { learnerMinutes } from '../../core/course/pace.ts';
 import { instantOf } from '../../core/schedule/calendar.ts';
 import { materialKinds } from '../../core/stock/material.ts';
@@ -51,10 +51,11 @@ export function courseView(store: Workshop, facts: CourseFacts, nowMs: number): 
     endsOn: facts.endsOn,
     timeZone: facts.timeZone,
     currency: facts.currency,
+    ownNames: facts.ownNames,
     people,
     syllabus: facts.syllabus.map((item) => ({
       operationId: item.operationId,
-      name: libraryOf(store.db).byId(item.operationId)?.name ?? operationName(item.operationId),
+      name: nameWith(facts.ownNames, item.operationId),
       level: libraryOf(store.db).byId(item.operationId)?.level ?? 'newcomer',
       required: item.required,
       demonstrationMinutes: item.demonstrationMinutes,
@@ -110,7 +111,7 @@ function personView(facts: CourseFacts, person: PersonRow): CoursePerson {
   const own = facts.copies.filter(({ row }) => row.personId === person.id).map(({ copy }) => copy);
   const meets = [...new Set(own.flatMap((copy) => copy.teaches))];
   const required = requiredOf(facts);
-  const excused = excusedFrom(person.allergies, required);
+  const excused = excusedFrom(person.allergies, required, facts.library);
   const { courseId: _, ...typed } = person;
   return {
     ...typed,

@@ -3,7 +3,7 @@ import type { ReactNode } from 'react';
 import type { FileAnswer } from '../../core/contract/ask.ts';
 import type { Gathering } from '../../core/contract/course-people.ts';
 import type { MealLine } from '../../core/course/meals.ts';
-import { operationName } from '../../core/course/names.ts';
+import { nameWith, type OwnNames } from '../../core/course/names.ts';
 import { minutesWords } from '../../core/units/durations.ts';
 import { caution, heading, type Letterhead, paragraph, printPages, printSheet, section, table } from './sheet.ts';
 
@@ -120,7 +120,7 @@ export async function printPerson(
 export async function printReport(
   title: string,
   gathering: Gathering,
-  timeZone: string,
+  { timeZone, ownNames }: Readonly<{ timeZone: string; ownNames: OwnNames }>,
   workshop: Letterhead,
 ): Promise<FileAnswer> {
   const { report, notes, guests } = gathering;
@@ -158,7 +158,7 @@ export async function printReport(
       ],
       confirmed.map(({ name, met }) => [
         name,
-        met.map(({ operationId, how }) => `${operationName(operationId)} (${how})`).join(', '),
+        met.map(({ operationId, how }) => `${nameWith(ownNames, operationId)} (${how})`).join(', '),
       ]),
     ),
     section('Materials'),

@@ -3,7 +3,7 @@
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import type { CopyLine, Course } from '../../core/contract/course.ts';
-import { operationName } from '../../core/course/names.ts';
+import { nameWith } from '../../core/course/names.ts';
 import { minutesWords } from '../../core/units/durations.ts';
 import { ask, client } from '../app/client.ts';
 import { useChange } from '../app/queries.ts';
@@ -71,7 +71,12 @@ export function Copies({ course, busy, onAllocate }: Props) {
                     {copy.level}
                     <Hardness courseId={course.id} bookId={copy.bookId} />
                   </td>
-                  <td data-head="Teaches">{namesOf(copy.teaches.filter((id) => taught.has(id)))}</td>
+                  <td data-head="Teaches">
+                    {namesOf(
+                      course,
+                      copy.teaches.filter((id) => taught.has(id)),
+                    )}
+                  </td>
                   <td className="number" data-head="Bench time">
                     {minutesWords(copy.minutes)}
                   </td>
@@ -120,8 +125,8 @@ export function Copies({ course, busy, onAllocate }: Props) {
   );
 }
 
-function namesOf(operationIds: readonly string[]): string {
-  return operationIds.map(operationName).join(', ');
+function namesOf({ ownNames }: Course, operationIds: readonly string[]): string {
+  return operationIds.map((id) => nameWith(ownNames, id)).join(', ');
 }
 
 function given(course: Course, copy: CopyLine, personId: string | null, locked: boolean) {
@@ -161,7 +166,7 @@ function Offered({ course, onDone }: Readonly<{ course: Course; onDone: () => vo
               {copy.level}, {minutesWords(copy.minutes)}
             </span>
             <span className="small">
-              {[whereWords(copy), namesOf(copy.teaches)].filter((words) => words !== '').join(' · ')}
+              {[whereWords(copy), namesOf(course, copy.teaches)].filter((words) => words !== '').join(' · ')}
             </span>
           </li>
         ))}

@@ -4,7 +4,7 @@ import { useState } from 'react';
 import { levels } from '../../core/book/book.ts';
 import { type Course, type CoursePerson, standings } from '../../core/contract/course.ts';
 import type { Erased, Guest } from '../../core/contract/course-people.ts';
-import { operationName } from '../../core/course/names.ts';
+import { nameWith } from '../../core/course/names.ts';
 import { materialKinds } from '../../core/stock/material.ts';
 import { minutesWords } from '../../core/units/durations.ts';
 import { client, readTrouble } from '../app/client.ts';
@@ -94,7 +94,7 @@ export function People({ course }: Readonly<{ course: Course }>) {
                     </Button>
                   </td>
                   <td data-head="Hopes to meet" className={one.wishes.length > 0 ? undefined : 'course-nothing'}>
-                    {one.wishes.map(operationName).join(', ')}
+                    {one.wishes.map((id) => nameWith(course.ownNames, id)).join(', ')}
                   </td>
                   <td data-head="Must not meet" className={one.allergies.length > 0 ? undefined : 'course-nothing'}>
                     {one.allergies.join(', ')}
@@ -229,7 +229,7 @@ function PersonForm({ course, person, onClose }: FormProps) {
                     setWishes(event.target.checked ? [...wishes, id] : wishes.filter((wish) => wish !== id))
                   }
                 />
-                {operationName(id)}
+                {nameWith(course.ownNames, id)}
               </label>
             ))}
           </fieldset>

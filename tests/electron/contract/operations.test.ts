@@ -87,6 +87,55 @@ describe('operations', () => {
     expect((await sentence(client.operations.withdraw({ id }))).message).toMatch(/“Buff” is to come after it/);
   });
 
+  test('of a workshop’s own are taught on a course by their name, with the tutor they ask for, and keep whom they would harm away', async () => {
+    const desk = testDesk();
+    const client = await ask('direct call', desk);
+    await client.workshop.create({ folder: desk.suggestedFolder, name: 'Elm Yard' });
+    const need = { kind: 'PVA adhesive', words: 'a little', unit: 'g', times: 1, of: [], fixed: 2 } as const;
+    const operation = { ...mutable(oiling), attention: 'nearby' as const, needs: [mutable(need)] };
+    const { id } = await client.operations.save({ id: null, operation });
+    const { id: courseId } = await client.course.save({
+      title: 'Two days of wax',
+      startsOn: '2026-07-06',
+      days: 2,
+      dayHours: [[540, 750]],
+      tutors: 1,
+      helpers: 0,
+      benches: 4,
+      feeMinor: 0,
+      fixedCostMinor: 0,
+      perHeadCostMinor: 0,
+      copiesEach: [0, 3],
+      spares: 0,
+      note: '',
+    });
+    const newcomer = { courseId, level: 'newcomer', standing: 'confirmed', wishes: [id], diet: '', note: '' } as const;
+    for (const [name, allergies] of [
+      ['Ada', []],
+      ['Ben', ['PVA adhesive']],
+    ] as const)
+      await client.course.savePerson({ ...mutable(newcomer), name, allergies: [...allergies] });
+    const items = [{ operationId: id, required: true, demonstrationMinutes: 10 }];
+    const course = await client.course.setSyllabus({ courseId, items });
+    expect(course.syllabus).toMatchObject([{ operationId: id, name: 'Wax the boards' }]);
+    expect(course.ownNames).toEqual({ [id]: 'Wax the boards' });
+    expect(course.people.map(({ name, excused, lacks }) => ({ name, excused, lacks }))).toEqual([
+      { name: 'Ada', excused: [], lacks: [id] },
+      { name: 'Ben', excused: [id], lacks: [] },
+    ]);
+    expect(course.verdicts.find(({ what }) => what === 'Operations')?.sentence).toBe(
+      '0 of 2 meet all 1 required operations; Ada does not meet “Wax the boards” yet; Ben watches “Wax the boards” (PVA adhesive).',
+    );
+    const [ada] = course.people;
+    await client.coursePeople.tick({ personId: ada!.id, operationId: id, how: 'alone' });
+    expect((await client.workshop.status()).undo).toBe('Ada: Wax the boards, alone');
+    const seen = await client.coursePeople.open({ courseId });
+    expect(seen.syllabus).toMatchObject([{ name: 'Wax the boards', least: 'nearby' }]);
+    expect(seen.lacking).toMatchObject([{ name: 'Wax the boards', wanted: 2, copies: 0 }]);
+    const list = Buffer.from((await client.coursePeople.list({ courseId })).base64, 'base64').toString('utf8');
+    expect(list).toContain('Wax the boards');
+  });
+
   test('make a treatment of a person’s own: put in order, kept under a name, agreed for another book', async () => {
     const desk = testDesk();
     const client = await ask('direct call', desk);
