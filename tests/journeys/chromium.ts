@@ -3,7 +3,6 @@
  * The package's own list of flags switches web security off; those flags are left out, since the page's rules are what is tried here.
  */
 import { existsSync, mkdtempSync, renameSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { type Browser, type BrowserServer, chromium, type LaunchOptions } from 'playwright-core';
 import packageJson from '../../package.json' with { type: 'json' };
@@ -39,9 +38,9 @@ async function launchOptions(): Promise<LaunchOptions> {
   };
 }
 
-/** Unpacks the packaged browser once a version, whole or not at all, however many processes ask at once. */
+/** Unpacks the packaged browser once a version, whole or not at all, however many processes ask at once, wherever they keep their own files. */
 async function unpacked() {
-  const folder = join(tmpdir(), `kettlestitch-chromium-${packageJson.devDependencies['@sparticuz/chromium']}`);
+  const folder = join('/tmp', `kettlestitch-chromium-${packageJson.devDependencies['@sparticuz/chromium']}`);
   const { default: packaged } = await import('@sparticuz/chromium');
   if (!existsSync(folder)) {
     const staging = mkdtempSync(`${folder}-`);
