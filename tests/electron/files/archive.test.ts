@@ -3,6 +3,7 @@ import { existsSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, 
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
+import { getTableName } from 'drizzle-orm';
 import fc from 'fast-check';
 import { beforeAll, describe, expect, onTestFinished, test } from 'vitest';
 import { openPromise } from 'yauzl';
@@ -12,7 +13,9 @@ import { type Manifest, manifestName } from '../../../electron/files/archive-sha
 import { readTable } from '../../../electron/files/csv.ts';
 import { readSteps } from '../../../electron/store/migrate.ts';
 import { book, finding } from '../../../electron/store/schema.ts';
+import { journalled } from '../../../electron/store/tables.ts';
 import { createWorkshop, openWorkshop, type Workshop } from '../../../electron/store/workshop.ts';
+import { rowsOf as rowWords } from '../../../renderer/archive/words.ts';
 import { bookDraft, got, habits, newWorkshop, sentenceOf } from '../store/folders.ts';
 import { temporaryFolder } from '../test-desk.ts';
 import { type RawEntry, rawZip } from './raw-zip.ts';
@@ -121,6 +124,7 @@ describe('a workshop packed into a zip', () => {
     const files = await filesOf(to);
     const tables = tablesOf(workshop.raw);
     const readme = files.get('README.txt')?.toString() ?? '';
+    expect(readme).not.toContain('Columns as named.');
     for (const { name, rows } of tables) {
       const json = JSON.parse(files.get(`json/${name}.json`)?.toString() ?? 'null') as unknown[];
       expect(json).toEqual(workshop.raw.prepare(`SELECT * FROM "${name}"`).all());
@@ -359,4 +363,11 @@ describe('a hostile or broken zip', () => {
     expect(readdirSync(join(place, 'mine'))).toEqual(['diary']);
     onTestFinished(() => expect(readdirSync(place).sort()).toEqual(['mine', 'sound.zip']));
   });
+});
+
+test('what going back would bring is told in words for every table a person’s change can touch', () => {
+  const names = Object.values(journalled).map((table) => getTableName(table));
+  expect(names.length).toBeGreaterThan(40);
+  // A table without words would be told by its own name, whether one row or more.
+  for (const name of names) expect(rowWords(name, 2), name).not.toBe(`2 ${name.replaceAll('_', ' ')}`);
 });
