@@ -4,10 +4,11 @@ import { eq } from 'drizzle-orm';
 import { Temporal } from 'temporal-polyfill';
 import { assert, type Result } from '../../core/result.ts';
 import { book, course, courseCopy, material, movement, person, syllabusItem, tool } from '../store/schema.ts';
-import { courseTalk } from '../store/schema-course.ts';
+import { courseTalk, guest, letter, room } from '../store/schema-course.ts';
 import { courseTerms } from '../store/schema-course-plan.ts';
 import { ingredient, recipe, substitute, supplier } from '../store/schema-stockroom.ts';
 import { type Change, createWorkshop, type OpenOptions, type Workshop } from '../store/workshop.ts';
+import { type Told, toldOf } from './course-guests.ts';
 import { putPiecesInDrawer } from './demo-pieces.ts';
 import { look, take } from './takein.ts';
 
@@ -30,6 +31,7 @@ type DemoMaterial = Readonly<{
   onHand: number;
 }>;
 type DemoTalk = Omit<typeof courseTalk.$inferSelect, 'id' | 'courseId' | 'who' | 'reading'>;
+type DemoGuest = Readonly<{ name: string }> & Partial<Told>;
 type DemoTerms = Readonly<{ depositMinor: number; decideDaysBefore: number; lostMinor: number }>;
 type DemoPerson = Omit<typeof person.$inferSelect, 'id' | 'courseId'>;
 type DemoCourse = Omit<typeof course.$inferSelect, 'id' | 'startsOn'> & Readonly<{ startsInDays: number }>;
@@ -53,6 +55,9 @@ type Demo = Readonly<{
     ingredients: readonly Readonly<{ name: string; quantity: number }>[];
   }>[];
   course: DemoCourse;
+  rooms: readonly Omit<typeof room.$inferSelect, 'id'>[];
+  guests: readonly DemoGuest[];
+  letter: Omit<typeof letter.$inferSelect, 'id'>;
   talks: readonly DemoTalk[];
   terms: DemoTerms;
   people: readonly DemoPerson[];
@@ -162,7 +167,14 @@ function enrol(change: Change, demo: Demo, now: number): void {
   const { decideDaysBefore, ...terms } = demo.terms;
   const decideOn = startsOn.subtract({ days: decideDaysBefore }).toString();
   change.insert(courseTerms, { ...terms, courseId, decideOn });
-  for (const one of demo.people) change.insert(person, { ...one, courseId });
+  const ids = new Map(demo.people.map((one) => [one.name, change.insert(person, { ...one, courseId })]));
+  for (const { name, ...told } of demo.guests) {
+    const personId = ids.get(name);
+    assert(personId, `the demo has the person ${name}`);
+    change.insert(guest, { ...toldOf(null), ...told, personId });
+  }
+  for (const one of demo.rooms) change.insert(room, one);
+  change.insert(letter, demo.letter);
   for (const [position, item] of demo.syllabus.entries()) change.insert(syllabusItem, { ...item, courseId, position });
 }
 

@@ -2,6 +2,7 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { createRouterClient } from '@orpc/server';
 import { describe, expect, test } from 'vitest';
+import { letterTrouble } from '../../../core/course/letter-text.ts';
 import { router } from '../../../electron/desk/router.ts';
 import { book, plan, planTask, tool } from '../../../electron/store/schema.ts';
 import type { Workshop } from '../../../electron/store/workshop.ts';
@@ -61,6 +62,18 @@ describe('the workshop’s own room', () => {
     expect(['course', 'movement'].map(count)).toEqual([1, expect.any(Number)]);
     expect(count('material')).toBeGreaterThanOrEqual(30);
     expect(count('person')).toBeGreaterThanOrEqual(8);
+    // Two rooms and a letter to begin with; some sleep elsewhere, so that the beds are enough.
+    expect(['room', 'letter'].map(count)).toEqual([2, 1]);
+    const beds = desk.place.workshop?.raw.prepare('SELECT sum(beds) FROM room').pluck().get();
+    const { confirmed, away } = desk.place
+      .workshop!.raw.prepare(
+        `SELECT count(*) AS confirmed, sum(coalesce(sleeps_out, 0)) AS away
+         FROM person LEFT JOIN guest ON person_id = person.id WHERE standing = 'confirmed'`,
+      )
+      .get() as { confirmed: number; away: number };
+    expect(beds).toBe(confirmed - away);
+    const letter = desk.place.workshop?.raw.prepare('SELECT text FROM letter').pluck().get() as string;
+    expect(letterTrouble(letter)).toMatchObject({ ok: true });
     expect((await ask.find({ words: 'kraft' })).map(({ kind }) => kind)).toContain('material');
   });
 
