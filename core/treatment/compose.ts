@@ -24,12 +24,17 @@ export function compose(
   const asked = planFor(book, findings, options);
   wantByRules(asked, findings, options.use ?? book.use);
   settle(asked);
+  // What every treatment ends with is proposed too, though no finding asks for it.
+  const proposedWhy = new Map(
+    propose(book, findings, hazards, options).steps.map(({ operationId, why }) => [operationId, why]),
+  );
   for (const id of ids) {
     const operation = plan.library.byId(id);
     if (operation === undefined) return refuse(`There is no operation “${id}” here.`, 'operations');
     if (plan.wanted.has(id)) return refuse(`“${operation.name}” stands in the treatment twice.`, 'operations');
     const before = asked.wanted.get(id);
-    want(plan, id, before?.whys.join('; ') ?? 'your own choice', before?.count ?? 1);
+    const why = before?.whys.join('; ') ?? proposedWhy.get(id) ?? 'your own choice';
+    want(plan, id, why, before?.count ?? 1);
   }
   const trouble = outOfOrder(ids, plan);
   if (trouble !== null) return refuse(trouble, 'operations');

@@ -151,8 +151,12 @@ function findingsTable(findings: readonly Finding[]): RecordPart {
 }
 
 function hazardSentence({ kind, state, reason, decision }: Hazard): string {
-  const standing = state === 'raised' ? 'nobody has looked yet' : joined(state, decision);
-  return `${kind.charAt(0).toUpperCase()}${kind.slice(1)} (${standing}). ${reason}`;
+  const name = `${kind.charAt(0).toUpperCase()}${kind.slice(1)}`;
+  if (state === 'raised') return `${name} (nobody has looked yet). ${reason}`;
+  const decided = decision.trim();
+  const said = decided === '' || /[.!?]$/.test(decided) ? decided : `${decided}.`;
+  // What the rule asks for until somebody has looked would contradict what was found.
+  return `${name}: ${[state, said].filter((words) => words !== '').join('. ')}${said === '' ? '.' : ''}${state === 'cleared' ? '' : ` ${reason}`}`;
 }
 
 function stepsTable(steps: readonly Step[]): RecordPart {

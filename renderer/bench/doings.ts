@@ -9,8 +9,8 @@ export type Clock = 'start' | 'pause' | 'finish';
 
 const said: Readonly<Record<Clock, string>> = {
   start: 'Started; the clock runs.',
-  pause: 'Paused; the minutes are in the day-book.',
-  finish: 'Finished; the minutes are in the day-book.',
+  pause: 'Paused; the minutes the clock counted are in the day-book.',
+  finish: 'Finished; the minutes the clock counted are in the day-book.',
 };
 
 export function useDoings(startsOn: string) {

@@ -58,7 +58,7 @@ function Pages() {
           <>
             <Uses />
             <Write today={today} />
-            {entries.length === 0 && (
+            {entries.length === 0 && used.length === 0 && (
               <EmptyRoom title="Nothing is written yet">
                 <p>
                   Steps finished at the Bench write themselves down here with their minutes. What else was done can be

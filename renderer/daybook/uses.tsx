@@ -223,7 +223,9 @@ function round(quantity: number): number {
 /** "3.7 ml", and "24 mm" of a roll where it is a few hundredths of a metre. */
 export function amount(quantity: number, unit: string): string {
   if (unit === 'm' && Math.abs(quantity) < 0.1) return amount(quantity * 1000, 'mm');
-  const shown = round(Math.abs(quantity));
+  const size = Math.abs(quantity);
+  if (size > 0 && size < 0.01) return `less than 0.01 ${unit}`;
+  const shown = Math.round(size * 100) / 100;
   const plural = (unit === 'sheet' || unit === 'piece') && shown > 1 ? 's' : '';
   return `${quantity < 0 ? '−' : ''}${shown} ${unit}${plural}`;
 }

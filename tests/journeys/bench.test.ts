@@ -111,9 +111,9 @@ test('a step is moved by keys, by hand and with its book, pinned, set aside, and
   await page.keyboard.press('Space');
   await page.getByText('Started; the clock runs.').waitFor();
   await page.keyboard.press('Space');
-  await page.getByText('Paused; the minutes are in the day-book.').waitFor();
+  await page.getByText('Paused; the minutes the clock counted are in the day-book.').waitFor();
   await page.keyboard.press('Enter');
-  await page.getByText('Finished; the minutes are in the day-book.').waitFor();
+  await page.getByText('Finished; the minutes the clock counted are in the day-book.').waitFor();
   await page.keyboard.press('Escape');
   expect(await page.getByRole('complementary').count()).toBe(0);
 });
