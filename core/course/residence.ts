@@ -223,7 +223,7 @@ async function whyNotAll(
     return words.length === 0 ? name : `${name} (${words.join(', ')})`;
   });
   return [
-    `${inWords(told)} cannot all have a bed in these rooms without breaking what somebody needs; without any one of them the rest could.`,
+    `${inWords(told)} cannot all have a bed in these rooms without breaking what somebody needs; without any one of them the others of these could.`,
   ];
 }
 

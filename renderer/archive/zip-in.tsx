@@ -78,7 +78,7 @@ export function ZipIn({ suggestedFolder }: Readonly<{ suggestedFolder: string }>
         <>
           <p role="status">
             “{content.workshop}”, packed {momentWords(content.madeAt, 'UTC')} (UTC) by {content.madeBy}:{' '}
-            {content.books === 1 ? 'one book' : `${content.books} books`}, {photographWords(content.photographs)},
+            {content.books === 1 ? 'one book' : `${content.books} books`}, {photographWords(content.photographs)},{' '}
             {sizeWords(content.bytes)} when unpacked.
           </p>
           <TextField

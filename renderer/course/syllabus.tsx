@@ -100,7 +100,7 @@ export function Syllabus({ course }: Readonly<{ course: Course }>) {
                   <span>
                     {one.name} <span className="soft">({one.level})</span>
                   </span>
-                  <span className="soft number">{one.copies > 0 ? `${one.copies} copies` : ''}</span>
+                  <span className="soft number">{copiesWords(one.copies)}</span>
                   <button
                     type="button"
                     className="button"
@@ -118,4 +118,9 @@ export function Syllabus({ course }: Readonly<{ course: Course }>) {
       </div>
     </section>
   );
+}
+
+function copiesWords(copies: number): string {
+  if (copies === 0) return '';
+  return copies === 1 ? '1 copy' : `${copies} copies`;
 }

@@ -24,7 +24,8 @@ export function Cupboard({ stock, current }: Readonly<{ stock: Stock; current: s
     .filter((line) => fits(line, words))
     .toSorted((one, other) => {
       const [a, b] = [orders[sort](one), orders[sort](other)];
-      return a.localeCompare(b) || one.material.name.localeCompare(other.material.name);
+      const byName = Number(named(other, words)) - Number(named(one, words));
+      return byName || a.localeCompare(b) || one.material.name.localeCompare(other.material.name);
     });
   const entry = shown.some(({ material }) => material.id === (active ?? current)) ? (active ?? current) : null;
 
@@ -69,7 +70,7 @@ export function Cupboard({ stock, current }: Readonly<{ stock: Stock; current: s
             <th scope="col" className="number">
               On hand
             </th>
-            <th scope="col" className="cupboard-wide">
+            <th scope="col" className="number cupboard-wide">
               Promised
             </th>
             <th scope="col" className="number cupboard-wide">
@@ -124,7 +125,7 @@ function Row({ line, horizonDays, open, tabbable }: RowProps) {
         ))}
       </td>
       <td className="number">{quantityWords(line.onHand, material.unit)}</td>
-      <td className="cupboard-wide">{promisedWords(line)}</td>
+      <td className="number cupboard-wide">{promisedWords(line)}</td>
       <td className="number cupboard-wide">
         {line.arriving > 0 ? quantityWords(line.arriving, material.unit) : <span className="soft">–</span>}
       </td>
@@ -172,10 +173,18 @@ function promisedWords({ promised, material }: StockLine) {
 }
 
 function fits({ material }: StockLine, words: string): boolean {
-  const text =
-    `${material.name} ${material.kind} ${material.place} ${material.supplier} ${material.colour}`.toLowerCase();
+  return holds(`${material.name} ${material.kind} ${material.place} ${material.supplier} ${material.colour}`, words);
+}
+
+/** Who looks for paste wants the paste before whatever stands on the paste shelf. */
+function named({ material }: StockLine, words: string): boolean {
+  return holds(`${material.name} ${material.kind}`, words);
+}
+
+function holds(text: string, words: string): boolean {
+  const lower = text.toLowerCase();
   return words
     .toLowerCase()
     .split(/\s+/)
-    .every((word) => text.includes(word));
+    .every((word) => lower.includes(word));
 }

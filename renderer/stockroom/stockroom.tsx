@@ -60,10 +60,10 @@ function Head({ stock, view, onView }: Readonly<{ stock: Stock; view: View; onVi
       <div className="stockroom-title">
         <h2>{view === 'cupboard' ? 'The cupboard' : 'The order list'}</h2>
         <p className="soft">
-          {lines.length} materials
+          {lines.length === 1 ? '1 material' : `${lines.length} materials`}
           {short > 0 && <>, {short} running short</>}
           {toOrder > 0 && <>, {toOrder} to order in time</>}
-          {short + toOrder === 0 && <>, nothing on a day runs out</>}
+          {short + toOrder === 0 && <>, none runs out</>}
         </p>
       </div>
       <div className="actions">

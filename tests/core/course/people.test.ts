@@ -141,7 +141,7 @@ describe('beds', () => {
     ];
     const found = await placePeople(people, rooms, solve, 5);
     expect(found.ok && found.value.remarks).toEqual([
-      'Ada (step-free, a room of their own) and Bo (step-free) cannot all have a bed in these rooms without breaking what somebody needs; without any one of them the rest could.',
+      'Ada (step-free, a room of their own) and Bo (step-free) cannot all have a bed in these rooms without breaking what somebody needs; without any one of them the others of these could.',
     ]);
   });
 });
