@@ -52,6 +52,33 @@ export function rankPieces(repair: Repair, pieces: readonly DrawerPiece[]): Rank
   return { matches, misfits };
 }
 
+/**
+ * The piece each repair counts on, the earlier ones choosing first; one for which nothing is left that suits it counts on its best match all
+ * the same, which another has then chosen too. Null where nothing suits. Parts are laid only until they fit: what a piece costs in points is
+ * known before.
+ */
+export function chooseInTurn(repairs: readonly Repair[], pieces: readonly DrawerPiece[]): readonly (string | null)[] {
+  const taken = new Set<string>();
+  return repairs.map((repair) => {
+    const suited = pieces
+      .filter(({ kind }) => kind === repair.kind)
+      .map((piece) => ({ piece, points: pointsIfCut(repair, piece) }))
+      .filter(({ points }) => points < withoutPoints)
+      .sort((a, b) => a.points - b.points || (a.piece.id < b.piece.id ? -1 : 1))
+      .map(({ piece }) => piece);
+    const fits = (piece: DrawerPiece) => typeof fitInto(repair, piece) !== 'string';
+    const chosen = suited.filter(({ id }) => !taken.has(id)).find(fits) ?? suited.find(fits);
+    if (chosen !== undefined) taken.add(chosen.id);
+    return chosen?.id ?? null;
+  });
+}
+
+function pointsIfCut(repair: Repair, piece: DrawerPiece): number {
+  const whole = piece.heightMm * piece.widthMm;
+  const used = repair.parts.reduce((sum, part) => sum + part.heightMm * part.widthMm * part.count, 0);
+  return tenth(total(lookReasons(repair, piece)) + breakingPoints(whole, used));
+}
+
 /** The parts laid on the piece, or why they do not go onto it. */
 function fitInto(repair: Repair, piece: DrawerPiece): CutSheet | string {
   const { id, name, heightMm, widthMm, grain } = piece;
@@ -83,22 +110,41 @@ function fitInto(repair: Repair, piece: DrawerPiece): CutSheet | string {
 }
 
 function judge(repair: Repair, piece: DrawerPiece, sheet: CutSheet): Match {
-  const difference = repair.lab && piece.lab ? colourDifference(repair.lab, piece.lab) : null;
-  const reasons = [
-    patternReason(repair.pattern, piece.pattern),
-    colourReason(repair, piece, difference),
-    yearsReason(repair, piece),
-    breakingReason(sheet),
-  ];
-  const points = reasons.reduce((sum, reason) => sum + reason.points, 0);
+  const difference = differenceOf(repair, piece);
+  const reasons = [...lookReasons(repair, piece, difference), breakingReason(sheet)];
+  const points = total(reasons);
   return {
     pieceId: piece.id,
-    points: Math.round(points * 10) / 10,
+    points: tenth(points),
     reasons,
     difference,
     band: difference === null ? null : bandOf(difference).words,
     sheet,
   };
+}
+
+function lookReasons(repair: Repair, piece: DrawerPiece, difference = differenceOf(repair, piece)): readonly Reason[] {
+  return [
+    patternReason(repair.pattern, piece.pattern),
+    colourReason(repair, piece, difference),
+    yearsReason(repair, piece),
+  ];
+}
+
+function differenceOf(repair: Look, piece: Look): number | null {
+  return repair.lab && piece.lab ? colourDifference(repair.lab, piece.lab) : null;
+}
+
+function breakingPoints(whole: number, used: number): number {
+  return (4 * (whole - used)) / whole;
+}
+
+function tenth(points: number): number {
+  return Math.round(points * 10) / 10;
+}
+
+function total(reasons: readonly Reason[]): number {
+  return reasons.reduce((sum, reason) => sum + reason.points, 0);
 }
 
 /** Patterns that look alike at arm's length. Common practice, no source. */
@@ -168,7 +214,7 @@ function breakingReason({ heightMm, widthMm, pieces, remnants }: CutSheet): Reas
   const used = pieces.reduce((sum, { rect }) => sum + rect.heightMm * rect.widthMm, 0);
   const kept = remnants.reduce((sum, rect) => sum + rect.heightMm * rect.widthMm, 0);
   const lost = whole - used - kept;
-  const points = (4 * (whole - used)) / whole;
+  const points = breakingPoints(whole, used);
   const [largest] = remnants;
   const rest =
     largest === undefined

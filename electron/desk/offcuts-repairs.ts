@@ -245,14 +245,12 @@ export async function piecesCountedOn(
     ({ line }) => !lying.some(({ reservedFor, kind }) => reservedFor?.id === line.bookId && kind === line.kind),
   );
   if (open.length === 0) return counted;
-  const { rankings } = await rank(open.map(coreRepair), free.map(drawerPiece), false);
-  const taken = new Set<string>();
+  const input: CutterInput = { task: 'turns', repairs: open.map(coreRepair), pieces: free.map(drawerPiece) };
+  const answer = await inThread<CutterInput, never, CutterAnswer>('cutter-worker', input, { onStop: 'end' });
+  assert(answer.task === 'turns', 'the thread answers what it was asked');
   for (const [index, { line }] of open.entries()) {
-    const suited = (rankings[index]?.matches ?? []).filter(({ points }) => points < withoutPoints);
-    const match = suited.find(({ pieceId }) => !taken.has(pieceId)) ?? suited[0];
-    if (!match) continue;
-    taken.add(match.pieceId);
-    counted.set(line.bookId, [...(counted.get(line.bookId) ?? []), match.pieceId]);
+    const pieceId = answer.chosen[index] ?? null;
+    if (pieceId !== null) counted.set(line.bookId, [...(counted.get(line.bookId) ?? []), pieceId]);
   }
   return counted;
 }

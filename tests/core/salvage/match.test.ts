@@ -2,8 +2,15 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { bandOf, colourDifference } from '../../../core/salvage/colour.ts';
 import { labOfWords } from '../../../core/salvage/colour-words.ts';
-import { type Match, matchTogether, type Repair, rankPieces, withoutPoints } from '../../../core/salvage/match.ts';
-import type { DrawerPiece } from '../../../core/salvage/piece.ts';
+import {
+  chooseInTurn,
+  type Match,
+  matchTogether,
+  type Repair,
+  rankPieces,
+  withoutPoints,
+} from '../../../core/salvage/match.ts';
+import type { DrawerPiece, Lab } from '../../../core/salvage/piece.ts';
 import { loadSolver } from '../../../electron/engines/highs.ts';
 
 const repair = (change: Partial<Repair> = {}): Repair => ({
@@ -184,4 +191,28 @@ describe('several repairs and one drawer', () => {
     expect(given[0]?.instead?.pieceId).toBe('cloth');
     expect(given[0]?.words).toContain('Hedging');
   });
+});
+
+test('repairs choose in turn what a full ranking of every piece gives them, in 60 random drawers (seed 8)', () => {
+  const mm = fc.integer({ min: 30, max: 260 });
+  const look = fc.record({ heightMm: mm, widthMm: mm, lab: fc.constantFrom<Lab[]>([32, 11, 16], [60, 0, 0]) });
+  const drawer = fc.array(look, { maxLength: 8 });
+  const wishes = fc.array(fc.tuple(mm, mm), { minLength: 1, maxLength: 5 });
+  fc.assert(
+    fc.property(drawer, wishes, (drawn, sizes) => {
+      const pieces = drawn.map((one, index) => piece(`p${index}`, one));
+      const repairs = sizes.map(([heightMm, widthMm], index) =>
+        repair({ id: `r${index}`, parts: repair().parts.map((part) => ({ ...part, heightMm, widthMm })) }),
+      );
+      const taken = new Set<string>();
+      const expected = repairs.map((one) => {
+        const suited = rankPieces(one, pieces).matches.filter(({ points }) => points < withoutPoints);
+        const chosen = (suited.find(({ pieceId }) => !taken.has(pieceId)) ?? suited[0])?.pieceId ?? null;
+        if (chosen !== null) taken.add(chosen);
+        return chosen;
+      });
+      expect(chooseInTurn(repairs, pieces)).toEqual(expected);
+    }),
+    { seed: 8, numRuns: 60 },
+  );
 });
