@@ -51,7 +51,7 @@ export async function measure(args: readonly string[]): Promise<void> {
   }
   const copy = mkdtempSync(join(tmpdir(), 'kettlestitch-faults-'));
   try {
-    for (const part of ['core', 'tests', 'fixtures', 'package.json', 'tsconfig.json'])
+    for (const part of ['core', 'electron', 'tests', 'fixtures', 'package.json', 'tsconfig.json'])
       cpSync(join(root, part), join(copy, part), { recursive: true });
     symlinkSync(join(root, 'node_modules'), join(copy, 'node_modules'));
     for (const module of modules) {

@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import type { Allocating, Course, PersonInput } from '../../../core/contract/course.ts';
 import { book, hazard, material, movement, plan, planTask } from '../../../electron/store/schema.ts';
 import { putBooksOnShelf } from '../../journeys/books.ts';
+import { readPdfWords } from '../print/pdf-text.ts';
 import { type TestDesk, testDesk } from '../test-desk.ts';
 import { ask, type Client, ways } from './ways.ts';
 
@@ -90,6 +91,13 @@ async function prepared(way: (typeof ways)[number]) {
   return { desk, client, bookIds, id, course };
 }
 
+/** All that is set in a sheet, its fonts within it. */
+function wordsOf({ base64 }: Readonly<{ base64: string }>): string {
+  const { pages, fonts } = readPdfWords(Buffer.from(base64, 'base64'));
+  expect(fonts.every(({ embedded }) => embedded)).toBe(true);
+  return pages.join(' ').replace(/\s+/g, ' ');
+}
+
 function refusal(asked: Promise<unknown>): Promise<string> {
   return asked.then(
     () => 'it was answered',
@@ -137,8 +145,15 @@ describe.each(ways)('the course asked by %s', (way) => {
       const before = shown.find((one) => task.kind === 'hands' && one.operationId === task.operationId);
       if (before) expect(before.endAt).toBeLessThanOrEqual(task.startAt);
     }
-    expect((await client.course.printTimetable({ courseId: id })).mediaType).toBe('application/pdf');
-    expect((await client.course.printCards({ courseId: id })).base64.length).toBeGreaterThan(5000);
+    const wall = wordsOf(await client.course.printTimetable({ courseId: id }));
+    const cards = wordsOf(await client.course.printCards({ courseId: id }));
+    expect(wall).toContain(frame.title);
+    for (const { name } of course.people) expect(wall).toContain(name);
+    for (const task of shown) expect(wall).toContain(task.label.replace(/^Demonstration: /, ''));
+    for (const copy of planned.copies.filter(({ personId }) => personId !== null)) {
+      expect(cards).toContain(copy.title);
+      for (const operation of ['Surface clean', 'Mend tears']) expect(cards).toContain(operation);
+    }
     expect(await client.course.open({ id })).toEqual(planned);
 
     expect(await client.workshop.undo()).toEqual({ label: `Lay out the week of ${frame.title}` });

@@ -355,6 +355,9 @@ describe.each(ways)('the stockroom asked by %s', (way) => {
     );
     const sheet = await client.stockroom.printOrders();
     expect(sheet).toMatchObject({ fileName: 'orders-2026-05-04.pdf', mediaType: 'application/pdf' });
-    expect(Buffer.from(sheet.base64, 'base64').subarray(0, 5).toString()).toBe('%PDF-');
+    const { pages, fonts } = readPdfWords(Buffer.from(sheet.base64, 'base64'));
+    for (const words of ['Fennimore & Cray (invented)', 'Mull, starched', '21.50'])
+      expect(pages.join(' ')).toContain(words);
+    expect(fonts.every(({ embedded }) => embedded)).toBe(true);
   });
 });
