@@ -65,7 +65,6 @@ export function ShelfRoom() {
             onDown={() => listFocus.current()}
           />
           <Band rows={standing} current={id} />
-          {marked.size > 0 && <BulkBar ids={[...marked]} onDone={() => setMarked(new Set())} />}
           <ShelfList
             query={query}
             list={list}
@@ -79,6 +78,8 @@ export function ShelfRoom() {
             }}
             focusRef={listFocus}
           />
+          {/* Below the list: above it, the rows would move away from under the hand that marks the next one. */}
+          {marked.size > 0 && <BulkBar ids={[...marked]} onDone={() => setMarked(new Set())} />}
         </div>
       )}
     </Beside>
