@@ -114,7 +114,7 @@ function Supplier({ order, currency }: Readonly<{ order: SupplierOrder; currency
         <h3>{name}</h3>
         <p>
           {order.orderBy === null ? 'No day presses' : `Order by ${dayName(order.orderBy)}`}
-          {Number.isFinite(total) && <>; {moneyWords(total, currency)} in all</>}
+          {Number.isFinite(total) && <>; {moneyWords(total, currency)} without postage</>}
         </p>
       </div>
       <Terms terms={order.terms} />
