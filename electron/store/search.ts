@@ -46,17 +46,49 @@ const shortestAround = 3;
 
 /** Books with a finding, a hazard, a lot or a place that has a word beginning so. */
 function around(raw: Database.Database, word: string, placesLike: PlacesLike): readonly number[] {
+  const begins = ` ${word.toLowerCase()}`;
+  const numbers: number[] = [];
+  for (const [text, books] of surveyTexts(raw))
+    if (text.includes(begins)) for (const number of books) numbers.push(number);
   const like = `% ${word.replace(/[\\%_]/g, (sign) => `\\${sign}`)}%`;
-  return raw
+  const elsewhere = raw
     .prepare(
       `SELECT number FROM book_number WHERE book_id IN (
-         SELECT book_id FROM finding WHERE ' ' || part || ' ' || damage || ' ' || note LIKE @like ESCAPE '\\'
-         UNION SELECT book_id FROM hazard WHERE ' ' || kind || ' ' || decision LIKE @like ESCAPE '\\'
-         UNION SELECT id FROM book WHERE lot_id IN (SELECT id FROM lot WHERE ' ' || name || ' ' || note LIKE @like ESCAPE '\\')
+         SELECT id FROM book WHERE lot_id IN (SELECT id FROM lot WHERE ' ' || name || ' ' || note LIKE @like ESCAPE '\\')
          UNION SELECT id FROM book WHERE place_id IN (SELECT value FROM json_each(@places)))`,
     )
     .pluck()
     .all({ like, places: JSON.stringify(placesLike(word)) }) as number[];
+  for (const number of elsewhere) numbers.push(number);
+  return numbers;
+}
+
+const surveys = new WeakMap<Database.Database, Readonly<{ changes: number; texts: ReadonlyMap<string, number[]> }>>();
+
+/**
+ * What findings and hazards say, with the books they say it of; read once between two changes. A shelf of a hundred thousand books has
+ * more findings than can be looked through at every key, and few different ones.
+ */
+function surveyTexts(raw: Database.Database): ReadonlyMap<string, number[]> {
+  const changes = raw.prepare('SELECT total_changes()').pluck().get() as number;
+  const known = surveys.get(raw);
+  if (known?.changes === changes) return known.texts;
+  const texts = new Map<string, number[]>();
+  const rows = raw
+    .prepare(
+      `SELECT ' ' || f.part || ' ' || f.damage || ' ' || f.note, n.number FROM finding f JOIN book_number n USING (book_id)
+       UNION ALL SELECT ' ' || h.kind || ' ' || h.decision, n.number FROM hazard h JOIN book_number n USING (book_id)`,
+    )
+    .raw()
+    .iterate() as IterableIterator<[string, number]>;
+  for (const [text, number] of rows) {
+    const key = text.toLowerCase();
+    const books = texts.get(key);
+    if (books === undefined) texts.set(key, [number]);
+    else books.push(number);
+  }
+  surveys.set(raw, { changes, texts });
+  return texts;
 }
 
 export function findAnything(db: Reader, words: string): readonly Found[] {
